@@ -1,0 +1,4 @@
+// Kerfold plans a week of waterjet work.
+package main
+
+func main() {}

@@ -1,0 +1,29 @@
+// Package geom is the plane geometry that nesting needs, on orb's types.
+//
+// # Units and orientation
+//
+// Lengths are millimetres, areas square millimetres, angles degrees measured
+// counter-clockwise from the positive x axis. Outer rings run
+// counter-clockwise and holes clockwise. An [orb.Ring] in this package is
+// closed implicitly: it may or may not repeat its first point, and every
+// function accepts both; functions return rings that do not repeat it.
+//
+// # Precision model
+//
+// Coordinates snap once, when a drawing or job is read, to multiples of
+// [Grid], a power of two. Sums and differences of grid coordinates up to
+// [MaxCoordinate] are exact in a float64, so translations of grid outlines by
+// grid poses lose nothing, and turns by multiples of 90 degrees are exact.
+//
+// # Boundary rule
+//
+// Regions are closed sets and touching is legal: two outlines overlap only
+// when their interiors meet. Clearance between real parts is a distance, and a
+// distance equal to the one asked for is legal.
+//
+// # Safe flattening
+//
+// Arcs are replaced by chords on the side that keeps a flat layout legal for
+// the real parts: parts flatten outwards (the polygon contains the true
+// region), sheets inwards.
+package geom

@@ -1,0 +1,13 @@
+// Package nest lays parts out on sheets and strips.
+//
+// It holds one problem model ([Problem]) and the searches that work on it, each
+// usable alone: bottom-left placement by no-fit polygons under a genetic search,
+// separation of overlapping layouts, and lattices of one part. Lengths are
+// millimetres, angles degrees counter-clockwise; a part's pose turns the part
+// about its own origin and then translates it (see [geom.Pose]).
+//
+// Every search is anytime: it stops when its effort is spent or its context
+// ends, and returns the best legal layout so far with a [Status] that says
+// which. For a given problem, seed and effort the result does not depend on the
+// number of workers. The package reads no clock, file or environment.
+package nest

@@ -1,0 +1,3 @@
+// Package report writes what people look at: pictures of layouts, layout
+// drawings for the machine side, the cut list, the stock register and the plan.
+package report

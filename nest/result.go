@@ -1,0 +1,77 @@
+package nest
+
+import "kerfold/geom"
+
+// A Placement is one copy of a part in its pose.
+type Placement struct {
+	Part int // index into Problem.Parts
+	Pose geom.Pose
+}
+
+// A Layout is one sheet (or the strip) with the parts on it.
+type Layout struct {
+	Sheet      int // index into Problem.Sheets; 0 for a strip
+	Placements []Placement
+}
+
+// Status says why a search stopped.
+type Status int
+
+const (
+	// Finished: the effort asked for was spent.
+	Finished Status = iota
+	// Limit: the context's deadline passed; the layout is the best so far.
+	Limit
+	// Cancelled: the caller cancelled; the layout is the best so far.
+	Cancelled
+	// Infeasible: not every part can be placed, see Result.Unplaced and Warnings.
+	Infeasible
+)
+
+// Stats counts what a search did.
+type Stats struct {
+	Seed        uint64
+	Effort      float64
+	Decodes     int64  // complete layouts built by bottom-left placement
+	Moves       int64  // part moves tried by separation
+	Won         string // the arm that found the result: "bottom-left", "genetic", "separation", "lattice"
+	Generations int
+}
+
+// A Result is the best legal layout a search found.
+type Result struct {
+	Layouts []Layout
+	// Length is the strip length used in millimetres; 0 for sheets.
+	Length float64
+	// Density is part area over sheet (or strip) area used, 0 to 1.
+	Density float64
+	// Unplaced counts, by part index, the wanted copies that found no place.
+	Unplaced map[int]int
+	Status   Status
+	Stats    Stats
+	Warnings []string
+}
+
+// Progress is a search's report of its best layout so far.
+type Progress struct {
+	Done    float64 // share of the effort spent, 0 to 1
+	Density float64
+	Length  float64 // strips only
+	Sheets  int
+	Arm     string
+}
+
+// Options says how hard to search.
+type Options struct {
+	// Seed is the root of every random stream.
+	Seed uint64
+	// Effort is the work to spend: 1 is a quick run of about a second on one
+	// core for a few dozen parts; time grows in proportion.
+	Effort float64
+	// Workers is how many goroutines may work at once; 0 means 1. It never
+	// changes the result.
+	Workers int
+	// Progress, where not nil, is called now and then from one goroutine at a
+	// time. It must return quickly.
+	Progress func(Progress)
+}
