@@ -1,32 +1,84 @@
 package shop
 
 import (
+	"math"
 	"time"
 
 	"kerfold/cost"
 	"kerfold/geom"
+	"kerfold/geom/drawing"
 )
+
+// Version is the job file format this package reads and writes.
+const Version = 1
 
 // A Job is a week of work: what is wanted, what there is, and with what to cut it.
 type Job struct {
-	Name      string
-	Start     time.Time // first working day, local midnight, UTC location
-	Days      []time.Time
-	Orders    []Order
-	Stock     []Stock
-	Machines  []cost.Machine
+	Name   string
+	File   string    // as given to Load
+	Start  time.Time // first working day, midnight, UTC location
+	Days   []time.Time
+	Orders []Order
+	Stock  []Stock
+	// Machines are the waterjets in file order.
+	Machines []cost.Machine
+	// Materials holds the built-in table under the job file's own entries, by
+	// name. Iterate it only in sorted order, see MaterialNames.
 	Materials map[string]cost.Material
 	Rates     cost.Rates
-	Spacing   float64 // part gap in mm; NaN means the rule max(2 mm, thickness/2)
-	Margin    float64 // sheet margin in mm; NaN means the default
-	Warnings  []string
+	Spacing   float64 // part gap in mm; NaN means the rule of DefaultSpacingMM
+	Margin    float64 // sheet margin in mm; NaN means DefaultMarginMM
+	// Gaps overrides Spacing and Margin for single materials, by name.
+	Gaps map[string]Gap
+	// Drawings are the drawing files the orders came from, each once, in the
+	// order they were first named, with what their reader found.
+	Drawings []drawing.Intake
+	Warnings []string // "file:line:column: fact: mend", worth reading before cutting
+}
+
+// A Gap is a spacing and a margin in mm; NaN leaves the job's own.
+type Gap struct{ Spacing, Margin float64 }
+
+// DefaultMarginMM is the sheet margin where the job names none. Common practice
+// is 5 to 10 mm (from memory, unverified).
+const DefaultMarginMM = 5
+
+// DefaultSpacingMM is the part gap where the job names none: 2 mm, or half the
+// thickness where that is more (from memory, unverified).
+func DefaultSpacingMM(thicknessMM float64) float64 { return math.Max(2, thicknessMM/2) }
+
+// SpacingMM is the clearance between two parts of this material and thickness.
+func (j *Job) SpacingMM(material string, thicknessMM float64) float64 {
+	if g, ok := j.Gaps[material]; ok && !math.IsNaN(g.Spacing) {
+		return g.Spacing
+	}
+	if !math.IsNaN(j.Spacing) {
+		return j.Spacing
+	}
+	return DefaultSpacingMM(thicknessMM)
+}
+
+// MarginMM is the clearance from a part of this material to the sheet's edge
+// and to blocked zones.
+func (j *Job) MarginMM(material string) float64 {
+	if g, ok := j.Gaps[material]; ok && !math.IsNaN(g.Margin) {
+		return g.Margin
+	}
+	if !math.IsNaN(j.Margin) {
+		return j.Margin
+	}
+	return DefaultMarginMM
 }
 
 // An Order is one kind of part wanted by a date.
 type Order struct {
 	ID       string // unique line, e.g. "K-104/2"
 	Part     string // part name or number
+	Customer string
+	Note     string // for the traveller
 	Drawing  string // file it came from, "" for a plain shape
+	// Shape is the true outline, arcs kept, on the grid, moved so that its
+	// bounding box starts at the origin.
 	Shape    geom.Shape
 	Quantity int
 	Extra    int // over-run allowed
@@ -34,29 +86,52 @@ type Order struct {
 	// ThicknessMM with Material and Grade makes the group.
 	ThicknessMM float64
 	Grade       cost.Grade
-	Due         time.Time // end of that day
-	Priority    int       // higher first
-	Angles      []float64 // allowed turns, degrees
-	FreeAngle   bool
-	Mirror      bool
-	GrainDeg    *float64 // direction in the part that must follow the sheet's grain
-	Kit         string
-	Filler      bool
-	ToleranceMM float64 // allowed taper at the bottom edge; 0 is not asked for
-	Where       string  // "week.yaml:41" for messages
+	// Due is the midnight that begins the due date; the parts are wanted by the
+	// end of that day. The zero time means no date was given.
+	Due      time.Time
+	Priority int       // higher first; 0 is usual
+	Angles   []float64 // allowed turns, degrees in [0, 360), ascending, never empty
+	// FreeAngle allows any turn and makes Angles first guesses.
+	FreeAngle bool
+	Mirror    bool     // may be turned over
+	GrainDeg  *float64 // direction in the part that must follow the sheet's grain
+	// Kit names parts that leave together: the PerKit copies of each member of
+	// one kit lie on one sheet. Quantity is a multiple of PerKit, and all
+	// members of a kit make the same number of kits. Empty is no kit.
+	Kit    string
+	PerKit int
+	Filler bool // cut only from what the others leave
+	// ToleranceMM is the taper allowed at the bottom edge; 0 is not asked for.
+	ToleranceMM float64
+	Where       string // "week.yaml:41:5" for messages
 }
+
+// A Group is what can share a sheet and a speed.
+type Group struct {
+	Material    string
+	ThicknessMM float64
+	Grade       cost.Grade
+}
+
+// Group is the order's group.
+func (o *Order) Group() Group { return Group{o.Material, o.ThicknessMM, o.Grade} }
 
 // A Stock line is a kind of sheet or one remnant.
 type Stock struct {
 	ID          string
 	Material    string
 	ThicknessMM float64
-	Outline     geom.Contour
-	Blocked     []geom.Contour
-	Count       int
-	Cost        float64 // money each
-	GrainDeg    *float64
-	Remnant     bool
-	Location    string
-	Where       string
+	// Outline is the true edge, arcs kept, on the grid, with the bounding box
+	// starting at the origin; Blocked zones are in the same frame.
+	Outline  geom.Contour
+	Blocked  []geom.Contour
+	Count    int
+	Cost     float64  // money each
+	GrainDeg *float64 // direction of the grain in the sheet; nil is none
+	Remnant  bool
+	Lot      string
+	Location string
+	Since    time.Time // when it came onto the rack; zero is unknown
+	Source   string    // where the cost comes from, e.g. "demo"
+	Where    string
 }
