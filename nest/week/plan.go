@@ -1,0 +1,215 @@
+package week
+
+import (
+	"time"
+
+	"kerfold/cost"
+	"kerfold/geom"
+	"kerfold/nest"
+	"kerfold/nest/route"
+	"kerfold/nest/shop"
+)
+
+// A Plan is a week's work laid out, costed and put on machines and days. Every
+// layout in it has passed nest/verify. It holds no clock time of its making and
+// no path, so that equal input, seed and effort give an equal plan.
+type Plan struct {
+	Job      string // the job's name
+	Seed     uint64
+	Effort   float64     // effort asked for; 0 when only the time was limited
+	Status   nest.Status // Finished, or why the search ended early
+	Currency string
+	Groups   []Group
+	Calendar []Slot
+	Days     []time.Time // working days, the job's first, then those the work ran over
+	WeekDays int         // how many of Days belong to the job
+	Machines []MachineLoad
+	Orders   []OrderDate
+	// Stock is what is left when the plan has been cut, remnants included.
+	Stock    []shop.Stock
+	Total    Money
+	Seconds  float64 // machine seconds of all runs, set-ups included
+	Warnings []string
+	Cautions []string
+}
+
+// A Group is the orders that can share a sheet: one material, one thickness,
+// one grade.
+type Group struct {
+	ID          string // "G1" …
+	Material    string
+	ThicknessMM float64
+	Grade       cost.Grade
+	Process     cost.Process
+	// SpacingMM is the least distance between two parts, MarginMM the least
+	// distance to the sheet's edge and to blocked zones.
+	SpacingMM, MarginMM float64
+	Parts               []shop.Order
+	Sheets              []shop.Stock // what the group could cut from
+	Layouts             []Layout
+	// Unplaced counts, by index into Parts, wanted copies that found no place.
+	Unplaced map[int]int
+	// Ways are the plans compared for this group, the chosen one first.
+	Ways []Way
+	// SheetArea is the area of all sheets cut, PartArea of the parts on them,
+	// holes taken off, mm². Their quotient is the yield.
+	SheetArea, PartArea float64
+	Cost                Money
+	Seconds             float64 // machine time without set-ups
+	Status              nest.Status
+	Stats               nest.Stats
+	Warnings            []string
+}
+
+// Yield is the share of the cut sheets that became parts, 0 to 1.
+func (g *Group) Yield() float64 { return share(g.PartArea, g.SheetArea) }
+
+// SheetsUsed counts the sheets the group cuts.
+func (g *Group) SheetsUsed() int {
+	n := 0
+	for i := range g.Layouts {
+		n += g.Layouts[i].Repeats
+	}
+	return n
+}
+
+// A Way is one manner of cutting a group that was worked out and compared.
+type Way struct {
+	Name    string // "each sheet by itself", "one layout 4 times" …
+	Layouts int
+	Sheets  int
+	Surplus int     // parts beyond the quantities and the allowed over-run
+	Money   float64 // what the choice minimises, remnant credit taken off
+	Seconds float64
+	Short   int // wanted parts without a place
+}
+
+// A Layout is parts on a sheet, cut Repeats times.
+type Layout struct {
+	ID         string // "G1-L1" …
+	Sheet      int    // index into Group.Sheets
+	Placements []nest.Placement
+	Route      route.Route
+	Repeats    int
+	Runs       []Run
+	// SheetArea and PartArea are of one sheet, mm².
+	SheetArea, PartArea float64
+	// Remnant is the reusable piece left of each sheet; nil when there is none
+	// worth keeping.
+	Remnant geom.Contour
+	Cost    Money // of all runs
+}
+
+// Yield is the share of the sheet that became parts, 0 to 1.
+func (l *Layout) Yield() float64 { return share(l.PartArea, l.SheetArea) }
+
+// Depth is the greatest number of sheets cut at once.
+func (l *Layout) Depth() int {
+	d := 0
+	for _, r := range l.Runs {
+		d = max(d, r.Depth)
+	}
+	return d
+}
+
+// Seconds is the machine time of all runs of the layout.
+func (l *Layout) Seconds() float64 {
+	t := 0.0
+	for _, r := range l.Runs {
+		t += float64(r.Count) * r.Time.Total()
+	}
+	return t
+}
+
+// A Run is a stack cut Count times in the same way.
+type Run struct {
+	Depth   int // sheets at once
+	Count   int
+	Machine int // index into Plan.Machines
+	Time    Time
+	Cost    Money // of one stack
+	// FeedMMPerMin is the straight-line feed and Limit what bounds it.
+	FeedMMPerMin float64
+	Limit        string
+}
+
+// Time is where a stack's machine seconds go.
+type Time struct {
+	CutSec, PierceSec, RapidSec, HandlingSec float64
+}
+
+// Total sums the parts.
+func (t Time) Total() float64 { return t.CutSec + t.PierceSec + t.RapidSec + t.HandlingSec }
+
+// Money is where the money goes, in the plan's currency.
+type Money struct {
+	Material, Machine, Labour, Abrasive, Power, Water, Wear, Disposal float64
+	// RemnantCredit is what kept remnants are worth; it is not part of Total.
+	RemnantCredit float64
+}
+
+// Total sums what is spent. It does not take the remnant credit off.
+func (m Money) Total() float64 {
+	return m.Material + m.Machine + m.Labour + m.Abrasive + m.Power + m.Water + m.Wear + m.Disposal
+}
+
+// Add returns the sum of two.
+func (m Money) Add(o Money) Money {
+	return Money{
+		Material: m.Material + o.Material, Machine: m.Machine + o.Machine, Labour: m.Labour + o.Labour,
+		Abrasive: m.Abrasive + o.Abrasive, Power: m.Power + o.Power, Water: m.Water + o.Water,
+		Wear: m.Wear + o.Wear, Disposal: m.Disposal + o.Disposal, RemnantCredit: m.RemnantCredit + o.RemnantCredit,
+	}
+}
+
+// Times returns the money k times over.
+func (m Money) Times(k float64) Money {
+	return Money{
+		Material: m.Material * k, Machine: m.Machine * k, Labour: m.Labour * k,
+		Abrasive: m.Abrasive * k, Power: m.Power * k, Water: m.Water * k,
+		Wear: m.Wear * k, Disposal: m.Disposal * k, RemnantCredit: m.RemnantCredit * k,
+	}
+}
+
+// A Slot is one stack on one machine. Seconds count from the start of the
+// working day.
+type Slot struct {
+	Machine          int // index into Plan.Machines
+	Group, Layout    int // indices into Plan.Groups and its Layouts
+	Depth            int
+	SetupSec         float64 // change of material or thickness before it
+	WorkSec          float64
+	StartDay, EndDay int // indices into Plan.Days
+	StartSec, EndSec float64
+}
+
+// A MachineLoad is one machine and the work it got.
+type MachineLoad struct {
+	ID          string
+	HoursPerDay float64
+	BusySec     float64 // set-ups included
+	SetupSec    float64
+	Setups      int
+	Slots       int
+}
+
+// An OrderDate says when an order's last wanted part is cut.
+type OrderDate struct {
+	Order       string
+	Group       int
+	Due         time.Time
+	Placed      int // copies laid out
+	Wanted      int
+	Finish      int // index into Plan.Days; -1 when nothing of it is cut
+	FinishSec   float64
+	Late        bool
+	LateDays    int // calendar days after the due date
+	Unscheduled bool
+}
+
+func share(part, whole float64) float64 {
+	if whole <= 0 {
+		return 0
+	}
+	return part / whole
+}
