@@ -8,68 +8,85 @@ const (
 	Abrasive Process = "abrasive" // water with garnet or the like
 )
 
-// A Material is what the cut model knows of a sheet material.
+// Family groups materials that share the limits of the plain jet and the
+// cautions that apply to them.
+type Family string
+
+const (
+	Metal     Family = "metal"
+	Stone     Family = "stone"
+	Glass     Family = "glass"
+	Ceramic   Family = "ceramic"
+	Plastic   Family = "plastic"
+	Composite Family = "composite"
+	Wood      Family = "wood"
+	Rubber    Family = "rubber"
+	Foam      Family = "foam"
+	Textile   Family = "textile" // leather, felt, cloth
+	Board     Family = "board"   // paper, card, corrugated, gypsum board
+)
+
+// A Material is what the cut model knows of a sheet material. Zero quantities
+// mean "the model's default"; see [Material.Filled].
 type Material struct {
 	Name    string
 	Process Process
+	Family  Family
 	// Machinability is the Nm of the abrasive formula; PlainK the K of the plain
-	// jet's power law. Only the one of the Process is used.
+	// jet's power law, in mm/min at 1 MPa, a 1 mm orifice and 1 mm of thickness.
+	// Only the one of the Process is used.
 	Machinability Quantity
 	PlainK        Quantity
 	// ThicknessExponent is the exponent of thickness in the speed (1.15 for the
 	// abrasive formula, 1 for the plain jet).
 	ThicknessExponent Quantity
-	DensityKgPerM3    Quantity
-	// FeedCapMMPerMin bounds the feed by what the sheet bears; 0 is no bound
-	// beyond the machine's.
-	FeedCapMMPerMin Quantity
-	// MaxStackMM and MaxLayers bound a stack; 0 is the machine's limit alone.
-	MaxStackMM float64
-	MaxLayers  int
+	// PressureExponent and OrificeExponent belong to the plain jet's power law
+	// (start values 1.5 and 1.2); the abrasive formula has its own.
+	PressureExponent Quantity
+	OrificeExponent  Quantity
+	// PierceSec (t0, seconds) and PierceFactor (κ) override the pierce law's
+	// constants for this material; zero is the pierce method's default.
+	PierceSec    Quantity
+	PierceFactor Quantity
+	// Pierce is the pierce method this material wants; empty leaves it to the
+	// machine, and to low pressure for brittle sheet.
+	Pierce          PierceMethod
+	DensityKgPerM3  Quantity
+	FeedCapMMPerMin Quantity // what the sheet bears; 0 is no bound beyond the machine's
+	// MaxStackMM and MaxLayers bound a stack; 0 is the machine's limit alone,
+	// except that brittle and laminated sheet is then cut singly. LimitSource is
+	// where these two come from.
+	MaxStackMM  float64
+	MaxLayers   int
+	LimitSource Source
 	// Hazards drive cautions, low-pressure piercing and refusals.
 	Brittle, Laminate, Tempered, Fibrous, Aluminium, Asbestos bool
 	ToxicMetals                                               []string // lead, beryllium copper, nickel, chromium …
+	// Calibration, where not nil, is what test cuts say about this material's
+	// numbers taken together; it replaces their separate spreads.
+	Calibration *Calibration
 }
 
-// A Machine is one waterjet with its pump and head.
-type Machine struct {
-	ID          string
-	Process     Process // what the head is fitted for; an abrasive head can run plain with another nozzle
-	PressureMPa float64
-	MotorKW     float64 // pump motor's rated power
-	OrificeMM   float64
-	TubeMM      float64 // mixing tube bore; 0 for a plain head
-	// AbrasiveGPerMin is the abrasive flow; AbrasiveFactor 1 for garnet.
-	AbrasiveGPerMin, AbrasiveFactor float64
-	FeedCapMMPerMin                 float64
-	RapidMMPerMin                   float64
-	AccelMMPerS2                    float64
-	CornerDeviationMM               float64 // path deviation allowed at a corner
-	TableXMM, TableYMM              float64
-	MaxStackMM                      float64
-	MaxLayers                       int
-	HoursPerDay                     float64
-	Tables                          int // 2: one is loaded while the other cuts
+// A Calibration is the joint uncertainty of fitted numbers: Covariance[i][j] is
+// the covariance of Params[i] and Params[j]. Positive constants are held as
+// natural logarithms, exponents as they are; see [Param].
+type Calibration struct {
+	Params     []Param
+	Covariance [][]float64
+	// DoF is the degrees of freedom behind the scale of Covariance; 0 means
+	// that it is an assumption.
+	DoF int
 }
 
-// Rates are prices and shop times. Money is in Currency.
-type Rates struct {
-	Currency         string
-	MachinePerHour   float64 // machine and its share of the floor, without operator
-	LabourPerHour    float64
-	AbrasivePerKg    float64
-	PowerPerKWh      float64
-	WaterPerM3       float64
-	DisposalPerKg    float64 // spent abrasive and fines
-	TubePrice        float64
-	OrificePrice     float64
-	TubeLifeH        float64
-	OrificeLifeH     float64
-	LoadSecPerSheet  float64 // put one sheet on and take its parts off
-	StackPrepSec     float64 // clamp and square a stack
-	StackLayerSec    float64 // each layer of a stack, on top of StackPrepSec
-	SetupSec         float64 // change of material or thickness
-	UnloadSecPerPart float64
-	LayerGapMM       float64 // air between layers of a stack
-	ClampFactor      float64 // φ: share of the solid's speed a clamped stack reaches
-}
+// A Param names a number that test cuts can teach.
+type Param string
+
+const (
+	ParamMachinability     Param = "machinability"      // ln Nm
+	ParamPlainK            Param = "plain_k"            // ln K
+	ParamThicknessExponent Param = "thickness_exponent" // as it is
+	ParamPressureExponent  Param = "pressure_exponent"  // as it is
+	ParamOrificeExponent   Param = "orifice_exponent"   // as it is
+	ParamPierceSec         Param = "pierce_sec"         // t0, as it is, seconds
+	ParamPierceFactor      Param = "pierce_factor"      // ln κ
+)
