@@ -1,0 +1,91 @@
+package route
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"github.com/paulmach/orb"
+)
+
+// A LeadStyle is the form of a lead.
+type LeadStyle int
+
+const (
+	// LineLead runs straight onto the contour.
+	LineLead LeadStyle = iota
+	// ArcLead is a quarter circle that meets the contour tangentially.
+	ArcLead
+)
+
+// Options says how the machine cuts.
+type Options struct {
+	// KerfMM is the width of the slot the jet leaves.
+	KerfMM float64
+	// PierceMM is the radius of the hole a pierce leaves.
+	PierceMM float64
+	// LeadMM is the wanted length of a lead-in, LeadOutMM of a lead-out (0 for
+	// none). A lead that finds no room is shortened, down to MinLeadMM.
+	LeadMM, LeadOutMM, MinLeadMM float64
+	Style                        LeadStyle
+	// ThicknessMM of the stack; holes smaller than it count as small.
+	ThicknessMM float64
+	// SmallMM is the size (longer side of the bounding box) up to which a hole
+	// counts as small and is cut before the part's other holes.
+	SmallMM float64
+	// TabMM, where positive, leaves that much of the outline uncut at its end
+	// for parts whose longer side is at most TabBelowMM, so that they stay in
+	// the sheet.
+	TabMM, TabBelowMM float64
+	// Start is where the head stands before the first pierce.
+	Start orb.Point
+	// Effort scales the work spent on the order; 0 means 1.
+	Effort float64
+}
+
+// Defaults returns common-practice options for a mixing tube of bore dm and
+// stack thickness h, both in mm: kerf 1.05 dm, pierce hole 1.75 dm across,
+// lead-in max(3 mm, 0.3 h) (from memory, unverified; set your own).
+func Defaults(dm, h float64) Options {
+	return Options{
+		KerfMM:      1.05 * dm,
+		PierceMM:    1.75 * dm / 2,
+		LeadMM:      math.Max(3, 0.3*h),
+		LeadOutMM:   math.Max(1, 0.1*h),
+		MinLeadMM:   1.75 * dm / 2,
+		Style:       LineLead,
+		ThicknessMM: h,
+		SmallMM:     math.Max(10, h),
+	}
+}
+
+// Validate names the first option that makes no sense.
+func (o Options) Validate() error {
+	for _, f := range []struct {
+		name string
+		v    float64
+	}{
+		{"kerf", o.KerfMM},
+		{"pierce radius", o.PierceMM},
+		{"lead-in", o.LeadMM},
+		{"lead-out", o.LeadOutMM},
+		{"shortest lead", o.MinLeadMM},
+		{"thickness", o.ThicknessMM},
+		{"small size", o.SmallMM},
+		{"tab", o.TabMM},
+		{"tab size limit", o.TabBelowMM},
+		{"effort", o.Effort},
+	} {
+		if !(f.v >= 0) || math.IsInf(f.v, 0) {
+			return fmt.Errorf("%s is %v; give a finite number, 0 or more", f.name, f.v)
+		}
+	}
+	if !finite(o.Start) {
+		return errors.New("start point is not finite; give x and y in mm")
+	}
+	return nil
+}
+
+func finite(p orb.Point) bool {
+	return !math.IsNaN(p[0]+p[1]) && !math.IsInf(p[0]+p[1], 0)
+}
