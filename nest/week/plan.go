@@ -26,11 +26,14 @@ type Plan struct {
 	Machines []MachineLoad
 	Orders   []OrderDate
 	// Stock is what is left when the plan has been cut, remnants included.
-	Stock    []shop.Stock
-	Total    Money
-	Seconds  float64 // machine seconds of all runs, set-ups included
-	Warnings []string
-	Cautions []string
+	Stock []shop.Stock
+	// Ledger is of all runs and set-ups.
+	Ledger cost.Ledger
+	// RemnantCredit is what the kept remnants are worth; no ledger takes it off.
+	RemnantCredit float64
+	Seconds       float64 // machine seconds of all runs, set-ups included
+	Warnings      []string
+	Cautions      []string
 }
 
 // A Group is the orders that can share a sheet: one material, one thickness,
@@ -54,7 +57,8 @@ type Group struct {
 	// SheetArea is the area of all sheets cut, PartArea of the parts on them,
 	// holes taken off, mm². Their quotient is the yield.
 	SheetArea, PartArea float64
-	Cost                Money
+	Ledger              cost.Ledger // without set-ups
+	RemnantCredit       float64
 	Seconds             float64 // machine time without set-ups
 	Status              nest.Status
 	Stats               nest.Stats
@@ -97,7 +101,9 @@ type Layout struct {
 	// Remnant is the reusable piece left of each sheet; nil when there is none
 	// worth keeping.
 	Remnant geom.Contour
-	Cost    Money // of all runs
+	// RemnantCredit is what one sheet's remnant is worth.
+	RemnantCredit float64
+	Ledger        cost.Ledger // of all runs
 }
 
 // Yield is the share of the sheet that became parts, 0 to 1.
@@ -116,7 +122,7 @@ func (l *Layout) Depth() int {
 func (l *Layout) Seconds() float64 {
 	t := 0.0
 	for _, r := range l.Runs {
-		t += float64(r.Count) * r.Time.Total()
+		t += float64(r.Count) * r.OccupiedSec
 	}
 	return t
 }
@@ -126,49 +132,11 @@ type Run struct {
 	Depth   int // sheets at once
 	Count   int
 	Machine int // index into Plan.Machines
-	Time    Time
-	Cost    Money // of one stack
-	// FeedMMPerMin is the straight-line feed and Limit what bounds it.
-	FeedMMPerMin float64
-	Limit        string
-}
-
-// Time is where a stack's machine seconds go.
-type Time struct {
-	CutSec, PierceSec, RapidSec, HandlingSec float64
-}
-
-// Total sums the parts.
-func (t Time) Total() float64 { return t.CutSec + t.PierceSec + t.RapidSec + t.HandlingSec }
-
-// Money is where the money goes, in the plan's currency.
-type Money struct {
-	Material, Machine, Labour, Abrasive, Power, Water, Wear, Disposal float64
-	// RemnantCredit is what kept remnants are worth; it is not part of Total.
-	RemnantCredit float64
-}
-
-// Total sums what is spent. It does not take the remnant credit off.
-func (m Money) Total() float64 {
-	return m.Material + m.Machine + m.Labour + m.Abrasive + m.Power + m.Water + m.Wear + m.Disposal
-}
-
-// Add returns the sum of two.
-func (m Money) Add(o Money) Money {
-	return Money{
-		Material: m.Material + o.Material, Machine: m.Machine + o.Machine, Labour: m.Labour + o.Labour,
-		Abrasive: m.Abrasive + o.Abrasive, Power: m.Power + o.Power, Water: m.Water + o.Water,
-		Wear: m.Wear + o.Wear, Disposal: m.Disposal + o.Disposal, RemnantCredit: m.RemnantCredit + o.RemnantCredit,
-	}
-}
-
-// Times returns the money k times over.
-func (m Money) Times(k float64) Money {
-	return Money{
-		Material: m.Material * k, Machine: m.Machine * k, Labour: m.Labour * k,
-		Abrasive: m.Abrasive * k, Power: m.Power * k, Water: m.Water * k,
-		Wear: m.Wear * k, Disposal: m.Disposal * k, RemnantCredit: m.RemnantCredit * k,
-	}
+	Time    cost.Time
+	// OccupiedSec is how long one stack holds the machine.
+	OccupiedSec float64
+	Ledger      cost.Ledger // of one stack, sheets included
+	Speed       cost.Speed
 }
 
 // A Slot is one stack on one machine. Seconds count from the start of the
@@ -195,16 +163,15 @@ type MachineLoad struct {
 
 // An OrderDate says when an order's last wanted part is cut.
 type OrderDate struct {
-	Order       string
-	Group       int
-	Due         time.Time
-	Placed      int // copies laid out
-	Wanted      int
-	Finish      int // index into Plan.Days; -1 when nothing of it is cut
-	FinishSec   float64
-	Late        bool
-	LateDays    int // calendar days after the due date
-	Unscheduled bool
+	Order     string
+	Group     int
+	Due       time.Time
+	Placed    int // copies laid out
+	Wanted    int
+	Finish    int // index into Plan.Days; -1 when nothing of it is cut
+	FinishSec float64
+	Late      bool
+	LateDays  int // calendar days after the due date
 }
 
 func share(part, whole float64) float64 {

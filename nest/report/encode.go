@@ -1,0 +1,183 @@
+package report
+
+import (
+	"encoding/json"
+	"io"
+	"time"
+
+	"kerfold/cost"
+	"kerfold/geom"
+	"kerfold/nest/route"
+	"kerfold/nest/shop"
+	"kerfold/nest/week"
+)
+
+// WritePlan writes plan.json.
+func WritePlan(w io.Writer, p *week.Plan) error {
+	enc := json.NewEncoder(w)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", " ")
+	return enc.Encode(Encode(p))
+}
+
+// Encode gives a plan the form it has on disk.
+func Encode(p *week.Plan) PlanFile {
+	return PlanFile{
+		Version: FormatVersion, Job: p.Job, Seed: p.Seed, Effort: p.Effort,
+		Status: week.StatusWord(p.Status), Currency: p.Currency, Total: encodeLedger(p.Ledger), RemnantCredit: p.RemnantCredit, Seconds: p.Seconds,
+		Days: each(p.Days, encodeDay), WeekDays: p.WeekDays,
+		Machines: each(p.Machines, encodeMachine),
+		Groups:   each(p.Groups, func(g week.Group) GroupFile { return encodeGroup(p, &g) }),
+		Calendar: each(p.Calendar, func(s week.Slot) SlotFile { return encodeSlot(p, s) }),
+		Orders:   each(p.Orders, func(o week.OrderDate) OrderFile { return encodeOrder(p, o) }),
+		Stock:    each(p.Stock, encodeSheet),
+		Warnings: words(p.Warnings), Cautions: words(p.Cautions),
+	}
+}
+
+// each maps a slice; the result is never nil, so that JSON shows [].
+func each[A, B any](in []A, f func(A) B) []B {
+	out := make([]B, 0, len(in))
+	for _, a := range in {
+		out = append(out, f(a))
+	}
+	return out
+}
+
+func words(in []string) []string { return each(in, func(s string) string { return s }) }
+
+func encodeDay(d time.Time) string {
+	if d.IsZero() {
+		return ""
+	}
+	return d.Format(time.DateOnly)
+}
+
+func encodeGroup(p *week.Plan, g *week.Group) GroupFile {
+	return GroupFile{
+		ID: g.ID, Material: g.Material, ThicknessMM: g.ThicknessMM, Grade: g.Grade.String(),
+		Process: string(g.Process), SpacingMM: g.SpacingMM, MarginMM: g.MarginMM, Status: week.StatusWord(g.Status),
+		Yield: g.Yield(), SheetMM2: g.SheetArea, PartMM2: g.PartArea, Seconds: g.Seconds,
+		Cost: encodeLedger(g.Ledger), RemnantCredit: g.RemnantCredit,
+		Parts: each(g.Parts, encodePart), Sheets: each(g.Sheets, encodeSheet),
+		Layouts:  each(g.Layouts, func(l week.Layout) LayoutFile { return encodeLayout(p, &l) }),
+		Unplaced: encodeUnplaced(g), Ways: encodeWays(g.Ways),
+		Search:   SearchFile{Arm: g.Stats.Won, Effort: g.Stats.Effort, Decodes: g.Stats.Decodes, Moves: g.Stats.Moves},
+		Warnings: words(g.Warnings),
+	}
+}
+
+func encodeContour(c geom.Contour) ContourFile {
+	return each(c, func(v geom.Vertex) []float64 {
+		if v.Bulge == 0 {
+			return []float64{v.P[0], v.P[1]}
+		}
+		return []float64{v.P[0], v.P[1], v.Bulge}
+	})
+}
+
+func encodePart(o shop.Order) PartFile {
+	return PartFile{
+		Order: o.ID, Part: o.Part, Customer: o.Customer, Note: o.Note,
+		Outer: encodeContour(o.Shape.Outer), Holes: each(o.Shape.Holes, encodeContour),
+		Quantity: o.Quantity, Extra: o.Extra, Angles: o.Angles, FreeAngle: o.FreeAngle, Mirror: o.Mirror,
+		GrainDeg: o.GrainDeg, Kit: o.Kit, PerKit: o.PerKit, Filler: o.Filler, ToleranceMM: o.ToleranceMM,
+		Due: encodeDay(o.Due), Priority: o.Priority,
+	}
+}
+
+func encodeSheet(s shop.Stock) SheetFile {
+	return SheetFile{
+		ID: s.ID, Material: s.Material, ThicknessMM: s.ThicknessMM,
+		Outline: encodeContour(s.Outline), Blocked: each(s.Blocked, encodeContour),
+		Count: s.Count, Cost: s.Cost, GrainDeg: s.GrainDeg, Remnant: s.Remnant,
+		Lot: s.Lot, Location: s.Location, Since: encodeDay(s.Since), Source: s.Source,
+	}
+}
+
+func encodeLayout(p *week.Plan, l *week.Layout) LayoutFile {
+	f := LayoutFile{
+		ID: l.ID, Sheet: l.Sheet, Repeats: l.Repeats, Yield: l.Yield(), SheetMM2: l.SheetArea, PartMM2: l.PartArea,
+		Cost: encodeLedger(l.Ledger), RemnantCredit: l.RemnantCredit,
+		Runs:  each(l.Runs, func(r week.Run) RunFile { return encodeRun(p, r) }),
+		CutMM: l.Route.CutMM, LeadMM: l.Route.LeadMM, RapidMM: l.Route.RapidMM,
+		Cuts: each(l.Route.Cuts, encodeCut), Notes: l.Route.Warnings,
+		Placements: make([]PlacementFile, 0, len(l.Placements)),
+	}
+	if l.Remnant != nil {
+		f.Remnant = encodeContour(l.Remnant)
+	}
+	for _, pl := range l.Placements {
+		q := pl.Pose
+		f.Placements = append(f.Placements, PlacementFile{Part: pl.Part, X: q.X, Y: q.Y, Angle: q.AngleDeg, Mirror: q.Mirror})
+	}
+	return f
+}
+
+func encodeCut(c route.Cut) CutFile {
+	f := CutFile{Placement: c.Placement, Hole: c.Hole, Pierce: c.Pierce}
+	if c.LeadIn != nil {
+		f.LeadIn = encodeContour(geom.Contour(c.LeadIn))
+	}
+	if c.LeadOut != nil {
+		f.LeadOut = encodeContour(geom.Contour(c.LeadOut))
+	}
+	return f
+}
+
+func encodeRun(p *week.Plan, r week.Run) RunFile {
+	return RunFile{
+		Depth: r.Depth, Count: r.Count, Machine: p.Machines[r.Machine].ID,
+		FeedMMMin: r.Speed.MMPerMin, LawMMMin: r.Speed.Law, Limit: string(r.Speed.Limit),
+		Pierces: r.Time.Pierces, CutMM: r.Time.CutMM, CutSec: r.Time.CutSec, PierceSec: r.Time.PierceSec,
+		RapidSec: r.Time.RapidSec, HandleSec: r.Time.HandleSec, OccupiedSec: r.OccupiedSec,
+		Cost: encodeLedger(r.Ledger),
+	}
+}
+
+func encodeLedger(l cost.Ledger) LedgerFile {
+	return LedgerFile{Total: week.TotalMoney(l.Money), Money: MoneyFile(l.Money), Usage: UsageFile(l.Usage)}
+}
+
+func encodeUnplaced(g *week.Group) []ShortfallFile {
+	out := []ShortfallFile{}
+	for i := range g.Parts {
+		if n := g.Unplaced[i]; n > 0 {
+			out = append(out, ShortfallFile{Part: i, Count: n})
+		}
+	}
+	return out
+}
+
+func encodeWays(ways []week.Way) []WayFile {
+	out := make([]WayFile, 0, len(ways))
+	for i, w := range ways {
+		out = append(out, WayFile{
+			Name: w.Name, Chosen: i == 0, Layouts: w.Layouts, Sheets: w.Sheets,
+			Surplus: w.Surplus, Short: w.Short, Money: w.Money, Seconds: w.Seconds,
+		})
+	}
+	return out
+}
+
+func encodeMachine(m week.MachineLoad) MachineFile {
+	return MachineFile{
+		ID: m.ID, HoursPerDay: m.HoursPerDay, BusySec: m.BusySec,
+		SetupSec: m.SetupSec, Setups: m.Setups, Slots: m.Slots,
+	}
+}
+
+func encodeSlot(p *week.Plan, s week.Slot) SlotFile {
+	return SlotFile{
+		Machine: p.Machines[s.Machine].ID, Layout: p.Groups[s.Group].Layouts[s.Layout].ID, Depth: s.Depth,
+		SetupSec: s.SetupSec, WorkSec: s.WorkSec,
+		StartDay: s.StartDay, StartSec: s.StartSec, EndDay: s.EndDay, EndSec: s.EndSec,
+	}
+}
+
+func encodeOrder(p *week.Plan, o week.OrderDate) OrderFile {
+	return OrderFile{
+		Order: o.Order, Group: p.Groups[o.Group].ID, Wanted: o.Wanted, Placed: o.Placed, Due: encodeDay(o.Due),
+		FinishDay: o.Finish, FinishSec: o.FinishSec, Late: o.Late, LateDays: o.LateDays,
+	}
+}
