@@ -86,20 +86,9 @@ func validateRing(ring orb.Ring) error {
 			return fmt.Errorf("point (%v, %v) is out of range; stay within ±%d mm", pt[0], pt[1], geom.MaxCoordinate)
 		}
 	}
-	if math.Abs(ringArea(ring)) < geom.Grid {
+	snapped := geom.SnapRing(ring)
+	if len(snapped) < 3 || geom.RingArea(snapped) == 0 {
 		return fmt.Errorf("a contour of %d points encloses no area; redraw it", len(ring))
 	}
 	return nil
-}
-
-// ringArea is the signed area of a ring, positive counter-clockwise, summed
-// about its first point so that far-off rings lose nothing.
-func ringArea(ring orb.Ring) float64 {
-	twice := 0.0
-	for i := 1; i+1 < len(ring); i++ {
-		ax, ay := ring[i][0]-ring[0][0], ring[i][1]-ring[0][1]
-		bx, by := ring[i+1][0]-ring[0][0], ring[i+1][1]-ring[0][1]
-		twice += ax*by - ay*bx
-	}
-	return twice / 2
 }

@@ -1,0 +1,111 @@
+package nest
+
+import "kerfold/geom"
+
+// A spot is a shape with its corner at a point.
+type spot struct {
+	shape int
+	x, y  float64
+}
+
+// A field is one ground as it fills: the placed shapes, and a front for every
+// shape that was tried on it. Placing and taking back is a stack.
+type field struct {
+	pre    *prepared
+	nos    *nofits
+	ground *ground
+	clip   *clipper
+	placed []spot
+	inners []*inner // per shape, nil until asked for
+	fronts []*front // per shape, nil until asked for
+	open   []*front // those that exist
+}
+
+func newField(pre *prepared, nos *nofits, g *ground, clip *clipper) *field {
+	return &field{
+		pre: pre, nos: nos, ground: g, clip: clip,
+		inners: make([]*inner, len(pre.shapes)), fronts: make([]*front, len(pre.shapes)),
+	}
+}
+
+// place adds a shape.
+func (fd *field) place(s spot) { fd.placed = append(fd.placed, s) }
+
+// rollback takes the last placed shapes back until n are left.
+func (fd *field) rollback(n int) {
+	fd.placed = fd.placed[:n]
+	for _, f := range fd.open {
+		f.rollback(n)
+	}
+}
+
+func (fd *field) inner(shape int) *inner {
+	if fd.inners[shape] == nil {
+		fd.inners[shape] = newInner(fd.ground, &fd.pre.shapes[shape])
+	}
+	return fd.inners[shape]
+}
+
+// front returns the shape's front, up to date.
+func (fd *field) front(shape int) *front {
+	f := fd.fronts[shape]
+	in := fd.inner(shape)
+	if f == nil {
+		f = &front{shape: shape, segs: append([]seg(nil), in.border...)}
+		fd.fronts[shape] = f
+		fd.open = append(fd.open, f)
+	}
+	for i := len(f.steps); i < len(fd.placed); i++ {
+		s := fd.placed[i]
+		fd.clip.step(f, newPlacedNo(fd.nos.of(s.shape, shape), s.x, s.y), in)
+	}
+	return f
+}
+
+// lowest is the leftmost, then lowest legal point for the shape's corner, on
+// the grid.
+func (fd *field) lowest(shape int) (x, y float64, ok bool) {
+	if fd.inner(shape).empty {
+		return 0, 0, false
+	}
+	f := fd.front(shape)
+	pastX, pastY := -2.0*stripReach, 0.0
+	for {
+		x, y, ok = f.leftmostAfter(pastX, pastY)
+		// The front is right up to rounding where many borders meet; the test
+		// of the point itself decides.
+		if !ok || fd.legal(f, x, y) {
+			return x, y, ok
+		}
+		pastX, pastY = x, y
+	}
+}
+
+// legal tests a point against the ground and every placed shape.
+func (fd *field) legal(f *front, x, y float64) bool {
+	return fd.inner(f.shape).holds(x, y) && f.free(x, y, len(f.near))
+}
+
+// leftmostAfter is the leftmost, then lowest end of a seg, on the grid, that
+// comes after the given point in that order.
+func (f *front) leftmostAfter(pastX, pastY float64) (x, y float64, ok bool) {
+	x, y = 2*stripReach, 0
+	for i := range f.segs {
+		s := &f.segs[i]
+		if s.ax <= x+geom.Grid && s.ax >= pastX-geom.Grid {
+			x, y = nearer(x, y, geom.Snap(s.ax), geom.Snap(s.ay), pastX, pastY)
+		}
+		if s.bx <= x+geom.Grid && s.bx >= pastX-geom.Grid {
+			x, y = nearer(x, y, geom.Snap(s.bx), geom.Snap(s.by), pastX, pastY)
+		}
+	}
+	return x, y, x < 2*stripReach
+}
+
+func nearer(x, y, cx, cy, pastX, pastY float64) (float64, float64) {
+	past := cx > pastX || cx == pastX && cy > pastY
+	if past && (cx < x || cx == x && cy < y) {
+		return cx, cy
+	}
+	return x, y
+}

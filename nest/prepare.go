@@ -1,0 +1,165 @@
+package nest
+
+import (
+	"github.com/paulmach/orb"
+
+	"kerfold/geom"
+)
+
+// prepared is a problem made ready for the searches, and shared by all of them:
+// every part in every allowed turn, snapped to the grid, grown so that bodies
+// that only touch keep the spacing; and every ground shrunk so that outlines
+// inside it keep the margin. It is read-only once made, so goroutines may share
+// it.
+//
+// How to use it: parts in different turns are shapes, and equal outlines are one
+// shape whatever part or turn they come from. A shape lies in its own frame with
+// the lower left corner of its outline's bounding box at (0, 0); a layout puts
+// that corner at grid points (x, y), and [turned.pose] gives the pose to report.
+//
+//   - two shapes are legally apart when their bodies' interiors do not meet;
+//   - a shape is legally on a ground when its outline lies in ground.region.
+type prepared struct {
+	problem Problem
+	kinds   []kind // one per Problem.Parts
+	shapes  []shape
+	grounds []ground // one per Problem.Sheets, or one for the strip
+}
+
+// A kind is one entry of Problem.Parts made ready.
+type kind struct {
+	area  float64 // of the true outline
+	turns []turned
+}
+
+// turned is a kind in one allowed turn.
+type turned struct {
+	Turn
+	shape  int     // index into prepared.shapes
+	dx, dy float64 // the turned outline is the shape's moved by (dx, dy)
+}
+
+// pose is where the part lies when its shape's corner is at (x, y).
+func (t turned) pose(x, y float64) geom.Pose {
+	return geom.Pose{X: x - t.dx, Y: y - t.dy, AngleDeg: t.AngleDeg, Mirror: t.Mirror}
+}
+
+// A shape is an outline as it lies, up to translation.
+type shape struct {
+	outline orb.Polygon // as asked for; inside a ground this is what counts
+	body    orb.Polygon // grown by half the spacing; between parts this is what counts
+	w, h    float64     // extent of outline
+	area    float64     // of outline
+}
+
+// A ground is a sheet or the strip, ready to be laid on.
+type ground struct {
+	sheet  int           // index into Problem.Sheets; 0 for the strip
+	region []orb.Polygon // where outlines may lie; nil for the strip
+	width  float64       // strips: the height left after the margins, from y = margin
+	margin float64       // strips: where x and y start
+	area   float64       // of the sheet as it is bought
+	cost   float64       // Sheet.Cost, or the area where no sheet has a cost
+	count  int
+	turns  [][]int // per kind, the indices of the turns its grain allows here
+}
+
+// stripGrainDeg is the grain of a strip: it runs along its length.
+const stripGrainDeg = 0.0
+
+// prepare checks the problem and makes it ready.
+func prepare(p Problem) (*prepared, error) {
+	if err := p.Validate(); err != nil {
+		return nil, err
+	}
+	pre := &prepared{problem: p}
+	pool := newShapePool(p.Spacing)
+	for _, part := range p.Parts {
+		pre.kinds = append(pre.kinds, pool.kind(part, grainsOf(p)))
+	}
+	pre.shapes = pool.shapes
+	dropTightHoles(pre.shapes)
+	pre.grounds = groundsOf(p, pre.kinds)
+	return pre, nil
+}
+
+// grainsOf lists the distinct grains of what there is to lay on; nil is none.
+func grainsOf(p Problem) []*float64 {
+	if p.StripWidth > 0 {
+		along := stripGrainDeg
+		return []*float64{&along}
+	}
+	var grains []*float64
+	for i := range p.Sheets {
+		grains = appendGrain(grains, p.Sheets[i].Grain)
+	}
+	return grains
+}
+
+func appendGrain(grains []*float64, g *float64) []*float64 {
+	for _, have := range grains {
+		if have == g || have != nil && g != nil && *have == *g {
+			return grains
+		}
+	}
+	return append(grains, g)
+}
+
+func groundsOf(p Problem, kinds []kind) []ground {
+	if p.StripWidth > 0 {
+		along := stripGrainDeg
+		return []ground{{
+			width: geom.Snap(p.StripWidth) - 2*shrink(p.Margin), margin: shrink(p.Margin),
+			count: 1, turns: allowedTurns(p, kinds, &along),
+		}}
+	}
+	grounds := make([]ground, len(p.Sheets))
+	priced := false
+	for _, s := range p.Sheets {
+		priced = priced || s.Cost > 0
+	}
+	for i, s := range p.Sheets {
+		g := ground{
+			sheet: i, region: []orb.Polygon{geom.NormalPolygon(geom.SnapPolygon(s.Outline))}, area: geom.PolygonArea(s.Outline), count: s.Count,
+			turns: allowedTurns(p, kinds, s.Grain), cost: s.Cost,
+		}
+		if p.Margin > 0 {
+			g.region = geom.Offset(g.region[0], -shrink(p.Margin), geom.ChordTolerance)
+		}
+		if !priced {
+			g.cost = g.area
+		}
+		grounds[i] = g
+	}
+	return grounds
+}
+
+// allowedTurns lists, per kind, which of its turns the grain allows.
+func allowedTurns(p Problem, kinds []kind, grain *float64) [][]int {
+	allowed := make([][]int, len(kinds))
+	for i, k := range kinds {
+		here := Turns(p.Parts[i], grain)
+		for j, t := range k.turns {
+			for _, h := range here {
+				if h == t.Turn {
+					allowed[i] = append(allowed[i], j)
+				}
+			}
+		}
+	}
+	return allowed
+}
+
+// shrink is how far a ground is inset for a margin: the margin and, unless it
+// is nothing, the depth to which the searches let outlines run into an edge.
+func shrink(margin float64) float64 { return clearance(margin) }
+
+// clearance adds to a distance asked for what rounding may take away: outlines
+// may run TouchTolerance into each other by the searches' own rule, and the
+// reported pose differs from the searched one by less than that again.
+func clearance(distance float64) float64 {
+	if distance == 0 {
+		return 0
+	}
+	return geom.Snap(distance) + 2*geom.TouchTolerance
+}
