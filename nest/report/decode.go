@@ -165,8 +165,7 @@ func (d *decoder) group(index int, f *GroupFile) week.Group {
 		SpacingMM: f.SpacingMM, MarginMM: f.MarginMM, SheetArea: f.SheetMM2, PartArea: f.PartMM2,
 		Ledger: decodeLedger(f.Cost), RemnantCredit: f.RemnantCredit, Seconds: f.Seconds,
 		Status: d.status(where, f.Status), Warnings: f.Warnings, Ways: each(f.Ways, decodeWay),
-		Stats:    nest.Stats{Won: f.Search.Arm, Effort: f.Search.Effort, Decodes: f.Search.Decodes, Moves: f.Search.Moves},
-		Unplaced: map[int]int{},
+		Stats: nest.Stats{Won: f.Search.Arm, Effort: f.Search.Effort, Decodes: f.Search.Decodes, Moves: f.Search.Moves},
 	}
 	for _, pf := range f.Parts {
 		g.Parts = append(g.Parts, d.part(where, &g, pf))
@@ -178,12 +177,19 @@ func (d *decoder) group(index int, f *GroupFile) week.Group {
 		d.layouts[f.Layouts[i].ID] = [2]int{index, i}
 		g.Layouts = append(g.Layouts, d.layout(&g, &f.Layouts[i]))
 	}
-	for _, u := range f.Unplaced {
-		if d.inside(where+": unplaced: part", u.Part, len(g.Parts)) {
-			g.Unplaced[u.Part] = u.Count
+	g.Unplaced = d.counts(where+": unplaced", f.Unplaced, len(g.Parts))
+	g.Surplus = d.counts(where+": surplus", f.Surplus, len(g.Parts))
+	return g
+}
+
+func (d *decoder) counts(where string, f []CountFile, parts int) map[int]int {
+	counts := map[int]int{}
+	for _, c := range f {
+		if d.inside(where+": part", c.Part, parts) {
+			counts[c.Part] = c.Count
 		}
 	}
-	return g
+	return counts
 }
 
 func decodeWay(w WayFile) week.Way {

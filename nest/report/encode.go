@@ -61,7 +61,7 @@ func encodeGroup(p *week.Plan, g *week.Group) GroupFile {
 		Cost: encodeLedger(g.Ledger), RemnantCredit: g.RemnantCredit,
 		Parts: each(g.Parts, encodePart), Sheets: each(g.Sheets, encodeSheet),
 		Layouts:  each(g.Layouts, func(l week.Layout) LayoutFile { return encodeLayout(p, &l) }),
-		Unplaced: encodeUnplaced(g), Ways: encodeWays(g.Ways),
+		Unplaced: encodeCounts(g, g.Unplaced), Surplus: encodeCounts(g, g.Surplus), Ways: encodeWays(g.Ways),
 		Search:   SearchFile{Arm: g.Stats.Won, Effort: g.Stats.Effort, Decodes: g.Stats.Decodes, Moves: g.Stats.Moves},
 		Warnings: words(g.Warnings),
 	}
@@ -139,11 +139,11 @@ func encodeLedger(l cost.Ledger) LedgerFile {
 	return LedgerFile{Total: week.TotalMoney(l.Money), Money: MoneyFile(l.Money), Usage: UsageFile(l.Usage)}
 }
 
-func encodeUnplaced(g *week.Group) []ShortfallFile {
-	out := []ShortfallFile{}
+func encodeCounts(g *week.Group, counts map[int]int) []CountFile {
+	out := []CountFile{}
 	for i := range g.Parts {
-		if n := g.Unplaced[i]; n > 0 {
-			out = append(out, ShortfallFile{Part: i, Count: n})
+		if n := counts[i]; n > 0 {
+			out = append(out, CountFile{Part: i, Count: n})
 		}
 	}
 	return out

@@ -30,27 +30,28 @@ type PlanFile struct {
 
 // A GroupFile is one group: what is wanted, what there is, and the layouts.
 type GroupFile struct {
-	ID            string          `json:"id"`
-	Material      string          `json:"material"`
-	ThicknessMM   float64         `json:"thickness_mm"`
-	Grade         string          `json:"grade"`
-	Process       string          `json:"process"`
-	SpacingMM     float64         `json:"spacing_mm"`
-	MarginMM      float64         `json:"margin_mm"`
-	Status        string          `json:"status"`
-	Yield         float64         `json:"yield"`
-	SheetMM2      float64         `json:"sheet_mm2"`
-	PartMM2       float64         `json:"part_mm2"`
-	Seconds       float64         `json:"seconds"`
-	Cost          LedgerFile      `json:"cost"`
-	RemnantCredit float64         `json:"remnant_credit"`
-	Parts         []PartFile      `json:"parts"`
-	Sheets        []SheetFile     `json:"sheets"`
-	Layouts       []LayoutFile    `json:"layouts"`
-	Unplaced      []ShortfallFile `json:"unplaced"`
-	Ways          []WayFile       `json:"ways"`
-	Search        SearchFile      `json:"search"`
-	Warnings      []string        `json:"warnings"`
+	ID            string       `json:"id"`
+	Material      string       `json:"material"`
+	ThicknessMM   float64      `json:"thickness_mm"`
+	Grade         string       `json:"grade"`
+	Process       string       `json:"process"`
+	SpacingMM     float64      `json:"spacing_mm"`
+	MarginMM      float64      `json:"margin_mm"`
+	Status        string       `json:"status"`
+	Yield         float64      `json:"yield"`
+	SheetMM2      float64      `json:"sheet_mm2"`
+	PartMM2       float64      `json:"part_mm2"`
+	Seconds       float64      `json:"seconds"`
+	Cost          LedgerFile   `json:"cost"`
+	RemnantCredit float64      `json:"remnant_credit"`
+	Parts         []PartFile   `json:"parts"`
+	Sheets        []SheetFile  `json:"sheets"`
+	Layouts       []LayoutFile `json:"layouts"`
+	Unplaced      []CountFile  `json:"unplaced"`
+	Surplus       []CountFile  `json:"surplus"`
+	Ways          []WayFile    `json:"ways"`
+	Search        SearchFile   `json:"search"`
+	Warnings      []string     `json:"warnings"`
 }
 
 // A ContourFile is a closed outline: [x, y] or [x, y, bulge] per vertex, the
@@ -189,8 +190,8 @@ type UsageFile struct {
 	OrificeH   float64 `json:"orifice_h"`
 }
 
-// A ShortfallFile is wanted copies that found no place.
-type ShortfallFile struct {
+// A CountFile is so many copies of a part.
+type CountFile struct {
 	Part  int `json:"part"`
 	Count int `json:"count"`
 }

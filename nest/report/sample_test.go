@@ -57,7 +57,7 @@ func samplePlan() *week.Plan {
 	g := week.Group{
 		ID: "G1", Material: "aluminium 6061", ThicknessMM: 6, Grade: cost.Medium, Process: cost.Abrasive,
 		SpacingMM: 3, MarginMM: 5, Parts: []shop.Order{flange, bracket}, Sheets: []shop.Stock{sheet},
-		Layouts: []week.Layout{l}, Unplaced: map[int]int{0: 4}, SheetArea: 4 * l.SheetArea, PartArea: 4 * l.PartArea,
+		Layouts: []week.Layout{l}, Unplaced: map[int]int{0: 4}, Surplus: map[int]int{}, SheetArea: 4 * l.SheetArea, PartArea: 4 * l.PartArea,
 		Ledger: l.Ledger, Seconds: 1300, RemnantCredit: 84,
 		Ways: []week.Way{
 			{Name: "one layout 4 times", Layouts: 1, Sheets: 4, Money: 360, Seconds: 1300, Short: 4},

@@ -52,6 +52,9 @@ type Group struct {
 	Layouts             []Layout
 	// Unplaced counts, by index into Parts, wanted copies that found no place.
 	Unplaced map[int]int
+	// Surplus counts, by index into Parts, copies cut beyond quantity and
+	// allowed over-run, because a repeated layout came cheaper.
+	Surplus map[int]int
 	// Ways are the plans compared for this group, the chosen one first.
 	Ways []Way
 	// SheetArea is the area of all sheets cut, PartArea of the parts on them,
