@@ -4,8 +4,8 @@ package cost
 var (
 	// DefaultRipple is what an accumulator leaves of the pressure's swing.
 	DefaultRipple = Quantity{Value: 0.025, Source: CommonPractice}
-	// DefaultMotorToJet is the middle of 0.74–0.77, from pump ratings.
-	DefaultMotorToJet = Quantity{Value: 0.755, RelStdDev: 0.01, Source: "published pump ratings, 30–150 hp at 60 ksi"}
+	// DefaultMotorToJet lies in the 0.74–0.77 that pump ratings give.
+	DefaultMotorToJet = Quantity{Value: 0.75, RelStdDev: 0.01, Source: SourcePump}
 	// DefaultCd is the orifice's discharge coefficient, 0.60–0.70.
 	DefaultCd = Quantity{Value: 0.65, RelStdDev: 0.03, Source: CommonPractice}
 	// DefaultCv is the orifice's velocity coefficient.

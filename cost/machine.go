@@ -10,7 +10,7 @@ type Machine struct {
 	PressureMPa    float64
 	PressureRipple float64 // half-width of the pressure's swing as a share; default 0.025
 	MotorKW        float64 // pump motor's rated power; 0 is not known, and not checked
-	MotorToJet     float64 // share of the motor's power that arrives in the jet; default 0.755
+	MotorToJet     float64 // share of the motor's power that arrives in the jet; default 0.75
 
 	OrificeMM      float64
 	PlainOrificeMM float64 // orifice fitted for cutting without abrasive; default OrificeMM

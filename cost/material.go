@@ -67,6 +67,30 @@ type Material struct {
 	Calibration *Calibration
 }
 
+// Filled returns m with its zero quantities set to the model's defaults, and
+// its spreads taken from its calibration where it has one.
+func (m Material) Filled() Material {
+	if m.Process == Plain {
+		m.ThicknessExponent = m.ThicknessExponent.or(DefaultPlainThicknessExponent)
+		m.PressureExponent = m.PressureExponent.or(DefaultPlainPressureExponent)
+		m.OrificeExponent = m.OrificeExponent.or(DefaultPlainOrificeExponent)
+	} else {
+		m.ThicknessExponent = m.ThicknessExponent.or(DefaultAbrasiveThicknessExponent)
+	}
+	if m.LimitSource == "" {
+		m.LimitSource = JobFile
+	}
+	return m
+}
+
+// coefficient is the material's own number in its speed law: Nm or K.
+func (m Material) coefficient() Quantity {
+	if m.Process == Plain {
+		return m.PlainK
+	}
+	return m.Machinability
+}
+
 // A Calibration is the joint uncertainty of fitted numbers: Covariance[i][j] is
 // the covariance of Params[i] and Params[j]. Positive constants are held as
 // natural logarithms, exponents as they are; see [Param].

@@ -23,6 +23,10 @@ type Rates struct {
 	LayerGapMM       float64 // air between layers of a stack
 	ClampFactor      float64 // φ: share of the solid's speed a clamped stack reaches; default 0.9
 
+	// UnattendedShare is the share of the head's time without an operator; 0
+	// means that one stands by throughout.
+	UnattendedShare float64
+
 	// CoverSheets is how many sacrificial sheets a stack gets (2: above and
 	// below), each CoverMM thick and CoverPrice dear. They are cut as if of the
 	// stack's own material.

@@ -1,7 +1,5 @@
 package cost
 
-import "kerfold/geom"
-
 // A Setup is what is cut with what: the input of every speed, time and price.
 type Setup struct {
 	Machine     Machine
@@ -18,47 +16,62 @@ type Setup struct {
 // Depth returns the number of layers, at least 1.
 func (s Setup) Depth() int { return max(1, s.Layers) }
 
-// A Stroke is one pierce and the motion that follows without lifting the head.
-type Stroke struct {
-	LeadIn  geom.Path
-	Contour geom.Contour
-	LeadOut geom.Path
+// At returns s with another number of layers.
+func (s Setup) At(layers int) Setup {
+	s.Layers = layers
+	return s
 }
 
-// Work is what the head does for one layout, however many layers lie there.
-type Work struct {
-	Strokes  []Stroke
-	RapidsMM []float64 // each move with the jet off, mm
-	// Parts is how many parts one layer yields.
-	Parts int
-	// PreDrilled starts need no pierce (holes drilled beforehand).
-	PreDrilled bool
-}
-
-// Time is where the seconds of one run of one layout go.
-type Time struct {
-	CutSec    float64 // head moving, jet on: contours and leads
-	PierceSec float64 // piercing and the head's own delays
-	RapidSec  float64
-	HandleSec float64 // loading, clamping, taking parts off
-	CutMM     float64 // contours and leads
-	Pierces   int
-}
-
-// HeadSec is the time the head is busy: cutting, piercing and rapid moves.
-func (t Time) HeadSec() float64 { return t.CutSec + t.PierceSec + t.RapidSec }
-
-// JetSec is the time the jet is on.
-func (t Time) JetSec() float64 { return t.CutSec + t.PierceSec }
-
-// TotalSec is head and handling one after the other.
-func (t Time) TotalSec() float64 { return t.HeadSec() + t.HandleSec }
-
-// OccupiedSec is how long a run holds the machine: with two tables the next
-// sheet is handled while this one is cut.
-func (t Time) OccupiedSec(tables int) float64 {
-	if tables >= 2 {
-		return max(t.HeadSec(), t.HandleSec)
+// filled applies the defaults of machine and material.
+func (s Setup) filled() Setup {
+	s.Machine = s.Machine.Filled()
+	s.Material = s.Material.Filled()
+	s.Layers = s.Depth()
+	setDefault(&s.Rates.ClampFactor, DefaultClampFactor.Value)
+	if s.Rates.Source == "" {
+		s.Rates.Source = JobFile
 	}
-	return t.TotalSec()
+	return s
 }
+
+// orificeMM is the jewel in use: an abrasive head may run plain with another.
+func (s Setup) orificeMM() float64 {
+	if s.Material.Process == Plain && s.Machine.PlainOrificeMM > 0 {
+		return s.Machine.PlainOrificeMM
+	}
+	return s.Machine.OrificeMM
+}
+
+// jetMM is the diameter of the cutting jet as the pierce and kerf laws see it:
+// the mixing tube's bore, or the orifice of a plain jet.
+func (s Setup) jetMM() float64 {
+	if s.Material.Process == Plain {
+		return s.orificeMM()
+	}
+	return s.Machine.TubeMM
+}
+
+// isStack says whether anything but one bare sheet lies under the head.
+func (s Setup) isStack() bool { return s.Depth() > 1 }
+
+// covers is the number of sacrificial sheets; a single layer has none.
+func (s Setup) covers() int {
+	if !s.isStack() {
+		return 0
+	}
+	return s.Rates.CoverSheets
+}
+
+// SolidMM is the thickness in mm that the jet cuts: the layers and their cover
+// sheets, without the gaps.
+func (s Setup) SolidMM() float64 {
+	return float64(s.Depth())*s.ThicknessMM + float64(s.covers())*s.Rates.CoverMM
+}
+
+// GapsMM is the air between the sheets of the stack in mm.
+func (s Setup) GapsMM() float64 {
+	return float64(s.Depth()-1+s.covers()) * s.Rates.LayerGapMM
+}
+
+// HeightMM is the height of the stack in mm, gaps included.
+func (s Setup) HeightMM() float64 { return s.SolidMM() + s.GapsMM() }

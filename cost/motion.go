@@ -1,0 +1,89 @@
+package cost
+
+import "math"
+
+// A Motion is how fast the head may go along a path.
+type Motion struct {
+	FeedMMPerMin float64 // on a straight line, caps applied
+	AccelMMPerS2 float64 // along the path, and towards a bend's centre
+	DeviationMM  float64 // from the path at a corner
+	Lag          *Lag    // nil: arcs and corners are not slowed for the jet's lag
+}
+
+// A PathTime is what one continuous motion from rest to rest takes.
+type PathTime struct {
+	Sec, LengthMM float64
+	// LagSec is what slowing for arcs and corners adds to LengthMM at full
+	// feed; RampSec what speeding up and slowing down adds to that.
+	LagSec, RampSec float64
+}
+
+// mergeShare is the share of the corner deviation below which a line is merged
+// into the next one: joining moves the path by at most that much.
+const mergeShare = 0.25
+
+// PathSeconds returns the time of one stroke from rest to rest, by a look-ahead
+// over the whole of it: every line and arc has a greatest feed, every joint a
+// greatest speed, and one pass backward and one forward keep the acceleration.
+func (m Motion) PathSeconds(k Stroke) PathTime {
+	spans := strokeSpans(k, mergeShare*m.DeviationMM)
+	if len(spans) == 0 {
+		return PathTime{}
+	}
+	p := m.plan(spans)
+	p.lookAhead(m.AccelMMPerS2)
+	return p.total(m.FeedMMPerMin/secPerMin, m.AccelMMPerS2)
+}
+
+// A profile is a path cut into pieces of one greatest feed each. speed[i] is
+// the speed at the start of piece i, and the last one that at the path's end.
+type profile struct {
+	mm, feed []float64 // mm, mm/s
+	speed    []float64 // mm/s
+}
+
+func newProfile(n int) *profile {
+	return &profile{mm: make([]float64, 0, n), feed: make([]float64, 0, n), speed: make([]float64, 0, n+1)}
+}
+
+// add appends a piece that must not be entered faster than entry.
+func (p *profile) add(mm, feed, entry float64) {
+	if mm <= 0 {
+		return
+	}
+	entry = min(entry, feed)
+	if n := len(p.feed); n > 0 {
+		entry = min(entry, p.feed[n-1])
+	}
+	p.mm, p.feed, p.speed = append(p.mm, mm), append(p.feed, feed), append(p.speed, entry)
+}
+
+// lookAhead lowers the joint speeds until every piece can be run within the
+// acceleration a, starting and ending at rest.
+func (p *profile) lookAhead(a float64) {
+	n := len(p.mm)
+	p.speed[0] = 0
+	p.speed = append(p.speed[:n], 0)
+	for i := n - 1; i > 0; i-- {
+		p.speed[i] = min(p.speed[i], reach(p.speed[i+1], a, p.mm[i]))
+	}
+	for i := range n {
+		p.speed[i+1] = min(p.speed[i+1], reach(p.speed[i], a, p.mm[i]))
+	}
+}
+
+// reach is the speed after l mm of acceleration a from speed v.
+func reach(v, a, l float64) float64 { return math.Sqrt(v*v + 2*a*l) }
+
+func (p *profile) total(feed, a float64) PathTime {
+	var t PathTime
+	cruise := 0.0
+	for i, l := range p.mm {
+		t.LengthMM += l
+		cruise += l / p.feed[i]
+		t.Sec += rampTime(l, p.speed[i], p.speed[i+1], p.feed[i], a)
+	}
+	t.LagSec = max(0, cruise-t.LengthMM/feed)
+	t.RampSec = max(0, t.Sec-cruise)
+	return t
+}

@@ -1,0 +1,66 @@
+package cost
+
+import "kerfold/geom"
+
+// A Stroke is one pierce and the motion that follows without lifting the head.
+type Stroke struct {
+	LeadIn  geom.Path
+	Contour geom.Contour
+	LeadOut geom.Path
+	// Times is how often this very stroke occurs, turned or not; 0 means once.
+	Times int
+}
+
+func (k Stroke) times() int { return max(1, k.Times) }
+
+// Work is what the head does for one layout, however many layers lie there.
+type Work struct {
+	Strokes  []Stroke
+	RapidsMM []float64 // each move with the jet off, mm
+	// Parts is how many parts one layer yields.
+	Parts int
+	// PreDrilled starts need no pierce (holes drilled beforehand).
+	PreDrilled bool
+}
+
+// A Time is where the seconds of one run of one layout go.
+type Time struct {
+	CutSec    float64 // head moving, jet on: contours and leads
+	PierceSec float64 // piercing and the head's own delays
+	RapidSec  float64
+	HandleSec float64 // loading, clamping, taking parts off
+	CutMM     float64 // contours and leads
+	Pierces   int
+	// LawSec is what CutSec would be by the power law alone; CapSec what the
+	// feed caps add to it; MotionSec what corners, arcs and acceleration add.
+	LawSec, CapSec, MotionSec float64
+}
+
+// HeadSec is the time the head is busy: cutting, piercing and rapid moves.
+func (t Time) HeadSec() float64 { return t.CutSec + t.PierceSec + t.RapidSec }
+
+// JetSec is the time the jet is on.
+func (t Time) JetSec() float64 { return t.CutSec + t.PierceSec }
+
+// TotalSec is head and handling one after the other.
+func (t Time) TotalSec() float64 { return t.HeadSec() + t.HandleSec }
+
+// OccupiedSec is how long a run holds the machine: with two tables the next
+// sheet is handled while this one is cut.
+func (t Time) OccupiedSec(tables int) float64 {
+	if tables >= 2 {
+		return max(t.HeadSec(), t.HandleSec)
+	}
+	return t.TotalSec()
+}
+
+// Limit names what costs CutSec most of its time.
+func (t Time) Limit() Limit {
+	switch {
+	case t.LawSec >= t.CapSec && t.LawSec >= t.MotionSec:
+		return LimitLaw
+	case t.MotionSec >= t.CapSec:
+		return LimitMotion
+	}
+	return LimitMachine
+}
