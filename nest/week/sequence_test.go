@@ -1,0 +1,112 @@
+package week
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+)
+
+// randomBench makes a small sequencing problem. Times are whole seconds, so
+// that sums are exact.
+func randomBench(rng *rand.Rand, n int) *bench {
+	b := &bench{machines: 2, setup: float64(rng.IntN(20)), clock: func(_ int, w float64) float64 { return w }}
+	orders := 1 + rng.IntN(n+2)
+	for range orders {
+		b.promises = append(b.promises, promise{due: float64(20 + rng.IntN(150)), weight: float64(1 + rng.IntN(3))})
+	}
+	for range n {
+		c := chore{family: rng.IntN(3), seconds: []float64{float64(5 + rng.IntN(60)), float64(5 + rng.IntN(60))}}
+		if rng.IntN(5) == 0 {
+			c.seconds[rng.IntN(2)] = math.Inf(1)
+		}
+		for range 1 + rng.IntN(2) {
+			c.orders = append(c.orders, rng.IntN(orders))
+		}
+		b.chores = append(b.chores, c)
+	}
+	return b
+}
+
+// enumerate tries every order and every split of it over two machines.
+func enumerate(b *bench) tally {
+	j := newJudge(b)
+	best := tally{late: math.Inf(1)}
+	perm := make([]int, len(b.chores))
+	for i := range perm {
+		perm[i] = i
+	}
+	permute(perm, 0, func(p []int) {
+		for k := 0; k <= len(p); k++ {
+			if t := j.weigh(queue{slices.Clone(p[:k]), slices.Clone(p[k:])}); t.less(best) {
+				best = t
+			}
+		}
+	})
+	return best
+}
+
+func permute(p []int, i int, visit func([]int)) {
+	if i == len(p) {
+		visit(p)
+		return
+	}
+	for k := i; k < len(p); k++ {
+		p[i], p[k] = p[k], p[i]
+		permute(p, i+1, visit)
+		p[i], p[k] = p[k], p[i]
+	}
+}
+
+func TestSequenceEqualsEnumerationOnSmallCases(t *testing.T) {
+	rng := rand.New(rand.NewPCG(3, 11))
+	for trial := range 100 {
+		b := randomBench(rng, 2+rng.IntN(5))
+		want := enumerate(b)
+		q := sequence(b, 60, rand.New(rand.NewPCG(1, uint64(trial))))
+		got := newJudge(b).weigh(q)
+		if got != want {
+			t.Errorf("trial %d, %d chores: got %+v, the optimum is %+v", trial, len(b.chores), got, want)
+		}
+		assertAllOnce(t, q, len(b.chores))
+	}
+}
+
+func assertAllOnce(t *testing.T, q queue, n int) {
+	t.Helper()
+	var all []int
+	for _, line := range q {
+		all = append(all, line...)
+	}
+	slices.Sort(all)
+	for i := range n {
+		if len(all) != n || all[i] != i {
+			t.Fatalf("queue %v does not hold each of %d chores once", q, n)
+		}
+	}
+}
+
+func TestSequenceOfNothing(t *testing.T) {
+	b := &bench{machines: 2, clock: func(_ int, w float64) float64 { return w }}
+	if q := sequence(b, 5, rand.New(rand.NewPCG(1, 1))); len(q) != 2 || len(q[0])+len(q[1]) != 0 {
+		t.Errorf("got %v for no chores", q)
+	}
+}
+
+func TestSequenceRepeatsItself(t *testing.T) {
+	b := randomBench(rand.New(rand.NewPCG(5, 5)), 30)
+	a := sequence(b, 10, rand.New(rand.NewPCG(9, 9)))
+	c := sequence(b, 10, rand.New(rand.NewPCG(9, 9)))
+	for m := range a {
+		if !slices.Equal(a[m], c[m]) {
+			t.Fatalf("machine %d: %v, then %v", m, a[m], c[m])
+		}
+	}
+}
+
+func BenchmarkSequence30On2(b *testing.B) {
+	p := randomBench(rand.New(rand.NewPCG(7, 7)), 30)
+	for b.Loop() {
+		sequence(p, 20, rand.New(rand.NewPCG(1, 1)))
+	}
+}
