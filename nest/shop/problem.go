@@ -2,7 +2,6 @@ package shop
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strings"
 )
@@ -16,22 +15,12 @@ type Problem struct {
 }
 
 // Where is "file:line:column", as far as known.
-func (p Problem) Where() string { return place(p.File, p.Line, p.Column) }
+func (p Problem) Where() string { return spot{p.File, p.Line, p.Column}.String() }
 
 // Error is "file:line:column: subject: fact: mend".
 func (p Problem) Error() string {
 	parts := []string{p.Where(), p.Subject, p.Fact, p.Mend}
 	return strings.Join(slices.DeleteFunc(parts, func(s string) bool { return s == "" }), ": ")
-}
-
-func place(file string, line, column int) string {
-	switch {
-	case line == 0:
-		return file
-	case column == 0:
-		return fmt.Sprintf("%s:%d", file, line)
-	}
-	return fmt.Sprintf("%s:%d:%d", file, line, column)
 }
 
 // Problems is everything found wrong in a job, one line each.

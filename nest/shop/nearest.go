@@ -1,0 +1,78 @@
+package shop
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// didYouMean is the mend for a word that is not among the known ones: the
+// nearest, or all of them where none is near.
+func didYouMean(word string, known []string) string {
+	if near, ok := nearest(word, known); ok {
+		return fmt.Sprintf("did you mean %s?", near)
+	}
+	if len(known) == 0 {
+		return "remove it"
+	}
+	sorted := slices.Clone(known)
+	slices.Sort(sorted)
+	return "known here: " + strings.Join(slices.Compact(sorted), ", ")
+}
+
+// longestWord bounds the work: what is longer is no slip of a known word.
+const longestWord = 64
+
+// nearest returns the known word with the fewest edits from word, the first of
+// equals, if that is few enough to be a slip.
+func nearest(word string, known []string) (string, bool) {
+	if len(word) > longestWord {
+		return "", false
+	}
+	best, least := "", 1+max(1, len(word)/3)
+	for _, k := range known {
+		if d := edits(foldWord(word), foldWord(k)); d < least {
+			best, least = k, d
+		}
+	}
+	return best, best != ""
+}
+
+// foldWord makes words that differ in case or in the sign between their parts alike.
+func foldWord(s string) string {
+	return strings.NewReplacer("-", " ", "_", " ", ".", " ").Replace(strings.ToLower(s))
+}
+
+// edits counts insertions, deletions, substitutions and swaps of neighbours
+// that turn a into b, no place being edited twice (optimal string alignment;
+// Damerau F. J. 1964, A technique for computer detection and correction of
+// spelling errors, Communications of the ACM 7(3), 171–176).
+func edits(a, b string) int {
+	s, t := []rune(a), []rune(b)
+	rows := make([][]int, len(s)+1)
+	for i := range rows {
+		rows[i] = make([]int, len(t)+1)
+		rows[i][0] = i
+	}
+	for j := range rows[0] {
+		rows[0][j] = j
+	}
+	for i := 1; i <= len(s); i++ {
+		for j := 1; j <= len(t); j++ {
+			rows[i][j] = editStep(rows, s, t, i, j)
+		}
+	}
+	return rows[len(s)][len(t)]
+}
+
+func editStep(rows [][]int, s, t []rune, i, j int) int {
+	swap := 0
+	if s[i-1] != t[j-1] {
+		swap = 1
+	}
+	d := min(rows[i-1][j]+1, rows[i][j-1]+1, rows[i-1][j-1]+swap)
+	if i > 1 && j > 1 && s[i-1] == t[j-2] && s[i-2] == t[j-1] {
+		d = min(d, rows[i-2][j-2]+1)
+	}
+	return d
+}

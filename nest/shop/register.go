@@ -1,0 +1,57 @@
+package shop
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"path"
+	"strings"
+)
+
+// registerLines reads the stock register the job names, if any.
+func (l *loader) registerLines(top *fields) []*value {
+	file, ok := top.text("register")
+	if !ok {
+		return nil
+	}
+	name, ok := l.resolve(top, "register", file)
+	if !ok {
+		return nil
+	}
+	data, err := l.read(name)
+	if err != nil {
+		mend := "look at the file"
+		if errors.Is(err, fs.ErrNotExist) {
+			mend = l.fileMend(name)
+		}
+		top.fault(top.at("register"), fmt.Sprintf("register %s cannot be read: %v", name, plainReason(err)), mend)
+		return nil
+	}
+	if isTable(name) {
+		return l.tableRecords(tableSpec{name: name, at: top.at("register"), heads: stockHeads}, data)
+	}
+	return l.registerYAML(name, data)
+}
+
+func isTable(name string) bool {
+	switch strings.ToLower(path.Ext(name)) {
+	case ".csv", ".txt", ".tsv", ".xlsx", ".xlsm":
+		return true
+	}
+	return false
+}
+
+func (l *loader) registerYAML(name string, data []byte) []*value {
+	v := parseYAML(l.log, name, data)
+	if v == nil || v.kind == empty {
+		return nil // an empty rack
+	}
+	f := l.log.open(v, "stock register")
+	if n, ok := f.whole("version", 1, 1<<30); ok && n != Version {
+		f.fault(f.at("version"), fmt.Sprintf("version is %d, and this program reads %d", n, Version), "use the program the file was written for")
+	}
+	var lines []*value
+	f.records("stock", func(v *value) { lines = append(lines, v) })
+	f.done()
+	return lines
+}
