@@ -1,6 +1,9 @@
 package nest
 
-import "context"
+import (
+	"context"
+	"errors"
+)
 
 // Separate searches by letting parts overlap and pushing them apart.
 //
@@ -21,5 +24,22 @@ import "context"
 // turns are few, the severity of a conflict is not a proxy but the true depth
 // of penetration, looked up in a cell index over the pair's no-fit polygon.
 func Separate(ctx context.Context, p Problem, start Result, o Options) (Result, error) {
+	if err := p.Validate(); err != nil {
+		return Result{}, err
+	}
+	if p.StripWidth > 0 {
+		return sepStrip(ctx, p, start, o)
+	}
 	return Result{}, ErrUnsupported
+}
+
+// sepStatus names why a search ended.
+func sepStatus(ctx context.Context) Status {
+	switch {
+	case ctx.Err() == nil:
+		return Finished
+	case errors.Is(ctx.Err(), context.DeadlineExceeded):
+		return Limit
+	}
+	return Cancelled
 }

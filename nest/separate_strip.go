@@ -1,0 +1,163 @@
+package nest
+
+import "slices"
+
+// stripLength is where the rightmost item ends.
+func (s *sepState) stripLength() float64 {
+	x := 0.0
+	for i := range s.free {
+		x = max(x, s.x[i]+s.store.forms[s.form[i]].x1)
+	}
+	return x
+}
+
+// scatter throws all items onto a strip of the given length at random.
+func (l *sepLane) scatter(length float64) {
+	rng := l.mover.rng
+	l.boxes[0].x1 = length
+	for i := range l.free {
+		k := l.kindOf(i)
+		l.form[i] = int32(k.form0 + rng.IntN(k.forms))
+		f := l.store.inner(l.boxes[0], l.form[i])
+		l.x[i] = f.x0 + rng.Float64()*(f.x1-f.x0)
+		l.y[i] = f.y0 + rng.Float64()*(f.y1-f.y0)
+		l.confine(i)
+	}
+	l.measure()
+}
+
+// shorten cuts the strip to the target length: a slice is taken out at the
+// place at, and what lies right of it moves left.
+func (l *sepLane) shorten(target, at float64) {
+	delta := l.boxes[0].x1 - target
+	l.boxes[0].x1 = target
+	for i := range l.free {
+		if l.x[i] > at {
+			l.x[i] -= delta
+		}
+		l.confine(i)
+	}
+	l.measure()
+}
+
+// aimFor starts an attempt at the target length from the best layout.
+func (l *sepLane) aimFor(target float64, p sepPatience) {
+	l.sepPlan.assign(&l.best)
+	l.boxes[0].x1 = l.length
+	l.target = target
+	l.shorten(target, l.mover.rng.Float64()*l.length)
+	l.begin(p)
+}
+
+// record takes the layout as the lane's best.
+func (l *sepLane) record() {
+	l.length = l.stripLength()
+	l.boxes[0].x1 = l.length
+	l.best.assign(&l.sepPlan)
+	l.failed.empty()
+}
+
+// Patience while exploring and while compressing.
+var (
+	sepWide  = sepPatience{passes: 200, strikes: 3}
+	sepClose = sepPatience{passes: 100, strikes: 5}
+)
+
+// sepWideStep is the share of the length that exploration cuts off at once.
+const sepWideStep = 0.01
+
+// A compression's cuts start at sepCloseFrom of the length and decay to
+// sepCloseTo as its share of the effort runs out.
+const (
+	sepCloseFrom = 5e-4
+	sepCloseTo   = 1e-5
+)
+
+// advance runs the lane until its work reaches the quota. share says how far
+// the compression under way has come.
+func (l *sepLane) advance(quota int64, narrow bool, share float64) {
+	if narrow != l.narrow || l.target == 0 {
+		l.narrow = narrow
+		l.restart(share)
+	}
+	for l.work < quota {
+		switch l.step() {
+		case sepSolved:
+			l.record()
+			l.restart(share)
+		case sepStuck:
+			l.retry(share)
+		}
+	}
+}
+
+// restart aims at the next target from the best layout.
+func (l *sepLane) restart(share float64) {
+	if l.narrow {
+		cut := sepCloseFrom + (sepCloseTo-sepCloseFrom)*share
+		l.aimFor(l.length*(1-cut), sepClose)
+		return
+	}
+	l.aimFor(l.length*(1-sepWideStep), sepWide)
+}
+
+// retry goes on after an attempt got stuck: exploration disrupts one of the
+// best failures, compression cuts the best layout elsewhere.
+func (l *sepLane) retry(share float64) {
+	if l.narrow {
+		l.restart(share)
+		return
+	}
+	l.failed.add(&l.sepPlan, l.attempt.best)
+	l.sepPlan.assign(l.failed.draw(l.mover.rng))
+	l.swapLarge()
+	l.measure()
+	l.begin(sepWide)
+}
+
+// swapLarge exchanges the places of two large items of different kinds.
+func (l *sepLane) swapLarge() {
+	rng := l.mover.rng
+	big := l.largeItems()
+	for range 16 {
+		a, b := big[rng.IntN(len(big))], big[rng.IntN(len(big))]
+		if l.kindOf(a) == l.kindOf(b) {
+			continue
+		}
+		l.x[a], l.x[b] = l.x[b], l.x[a]
+		l.y[a], l.y[b] = l.y[b], l.y[a]
+		l.confine(a)
+		l.confine(b)
+		return
+	}
+}
+
+// sepLargeShare is the share of the hull area that counts as large items.
+const sepLargeShare = 0.75
+
+// largeItems lists the items that make up most of the area, largest first.
+func (l *sepLane) largeItems() []int {
+	order := make([]int, l.free)
+	total := 0.0
+	for i := range order {
+		order[i] = i
+		total += l.kindOf(i).size * l.kindOf(i).size
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		switch sa, sb := l.kindOf(a).size, l.kindOf(b).size; {
+		case sa > sb:
+			return -1
+		case sa < sb:
+			return 1
+		}
+		return a - b
+	})
+	sum := 0.0
+	for k, i := range order {
+		sum += l.kindOf(i).size * l.kindOf(i).size
+		if sum >= total*sepLargeShare {
+			return order[:k+1]
+		}
+	}
+	return order
+}

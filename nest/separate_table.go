@@ -1,0 +1,250 @@
+package nest
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+)
+
+// A sepTable answers, for one pair of shapes in one relative turn, how deep the
+// second runs into the first when its reference point lies at v: the distance
+// from v to the nearest point outside the no-fit region, plus the clearance.
+//
+// The plane is cut into cells. In a cell that lies wholly inside, the depth is
+// interpolated between its corners: a severity needs no more. A cell that the
+// boundary runs through knows the few boundary pieces that can be nearest to a
+// point of it, and there the answer is exact.
+type sepTable struct {
+	x0, y0     float64 // corner of cell (0, 0)
+	perX, perY float64 // cells per millimetre
+	nx, ny     int
+	gap        float64   // clearance asked for
+	cells      []uint32  // sepFree, sepDeep, or start<<8 | count of a run of near
+	corner     []float32 // depth at the cells' corners, (nx+1) × (ny+1)
+	near       []sepSeg
+	segs       []sepSeg
+	sums       []sepSum
+}
+
+const (
+	sepFree = 0 // every point is clear
+	sepDeep = 1 // every point is inside the no-fit region
+)
+
+// sepCellsAcross is how many cells a table has along its longer side: fine
+// enough that most boundary cells know one or two boundary pieces, coarse
+// enough that the tables of a job stay in the cache.
+const sepCellsAcross = 40
+
+// sepNewTable indexes the no-fit region of b around a with clearance gap.
+func sepNewTable(a, b []orb.Ring, gap float64) *sepTable {
+	t := &sepTable{gap: gap, sums: sepSums(a, b)}
+	t.segs = sepBoundary(t.sums)
+	t.frame()
+	all := make([]int32, len(t.segs))
+	for i := range all {
+		all[i] = int32(i)
+	}
+	t.cells = make([]uint32, t.nx*t.ny)
+	t.corner = make([]float32, (t.nx+1)*(t.ny+1))
+	t.near = make([]sepSeg, 2, 64) // so that no run's start<<8|count is sepDeep
+	t.split(0, 0, t.nx, t.ny, all)
+	return t
+}
+
+func (t *sepTable) frame() {
+	x0, y0, x1, y1 := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
+	for i := range t.sums {
+		s := &t.sums[i]
+		x0, y0 = min(x0, s.x0), min(y0, s.y0)
+		x1, y1 = max(x1, s.x1), max(y1, s.y1)
+	}
+	x0, y0, x1, y1 = x0-t.gap, y0-t.gap, x1+t.gap, y1+t.gap
+	w, h := x1-x0, y1-y0
+	cell := max(w, h) / sepCellsAcross
+	t.x0, t.y0 = x0, y0
+	t.nx = max(1, int(math.Ceil(w/cell)))
+	t.ny = max(1, int(math.Ceil(h/cell)))
+	t.perX, t.perY = float64(t.nx)/w, float64(t.ny)/h
+}
+
+// split hands the block of cells [i0, i0+w) × [j0, j0+h) the candidate
+// segments that can be nearest to a point in it, halving down to single cells.
+func (t *sepTable) split(i0, j0, w, h int, cand []int32) {
+	cand = t.prune(i0, j0, w, h, cand)
+	switch {
+	case w == 1 && h == 1:
+		t.fill(i0, j0, cand)
+	case w >= h:
+		t.split(i0, j0, w/2, h, cand)
+		t.split(i0+w/2, j0, w-w/2, h, cand)
+	default:
+		t.split(i0, j0, w, h/2, cand)
+		t.split(i0, j0+h/2, w, h-h/2, cand)
+	}
+}
+
+// block returns the centre and the half diagonal of a block of cells.
+func (t *sepTable) block(i0, j0, w, h int) (cx, cy, r float64) {
+	bw, bh := float64(w)/t.perX, float64(h)/t.perY
+	cx = t.x0 + float64(i0)/t.perX + bw/2
+	cy = t.y0 + float64(j0)/t.perY + bh/2
+	return cx, cy, math.Hypot(bw, bh) / 2
+}
+
+func (t *sepTable) prune(i0, j0, w, h int, cand []int32) []int32 {
+	cx, cy, r := t.block(i0, j0, w, h)
+	nearest := t.nearest(cx, cy, cand)
+	reach := nearest*(1+1e-9) + 2*r*(1+1e-9)
+	kept := make([]int32, 0, 8)
+	for _, c := range cand {
+		if t.segs[c].distance2(cx, cy) <= reach*reach {
+			kept = append(kept, c)
+		}
+	}
+	return kept
+}
+
+func (t *sepTable) nearest(x, y float64, cand []int32) float64 {
+	best := math.Inf(1)
+	for _, c := range cand {
+		best = min(best, t.segs[c].distance2(x, y))
+	}
+	return math.Sqrt(best)
+}
+
+func (t *sepTable) fill(i, j int, cand []int32) {
+	cx, cy, r := t.block(i, j, 1, 1)
+	d := t.nearest(cx, cy, cand)
+	cell := &t.cells[j*t.nx+i]
+	switch {
+	case d <= r*(1+1e-9):
+	case t.covers(cx, cy):
+		*cell = sepDeep
+		t.fillCorners(i, j, cand)
+		return
+	case d > t.gap+r*(1+1e-9):
+		return
+	}
+	count := min(len(cand), 255)
+	*cell = uint32(len(t.near))<<8 | uint32(count)
+	for _, c := range cand[:count] {
+		t.near = append(t.near, t.segs[c])
+	}
+}
+
+func (t *sepTable) fillCorners(i, j int, cand []int32) {
+	for _, at := range [4][2]int{{i, j}, {i + 1, j}, {i, j + 1}, {i + 1, j + 1}} {
+		x := t.x0 + float64(at[0])/t.perX
+		y := t.y0 + float64(at[1])/t.perY
+		t.corner[at[1]*(t.nx+1)+at[0]] = float32(t.gap + t.nearest(x, y, cand))
+	}
+}
+
+// covers reports whether the point is inside the no-fit region, by the sums.
+func (t *sepTable) covers(x, y float64) bool {
+	for i := range t.sums {
+		if t.sums[i].inside(x, y) {
+			return true
+		}
+	}
+	return false
+}
+
+// distance2 is the squared distance from the point to the segment.
+func (s *sepSeg) distance2(x, y float64) float64 {
+	dx, dy := x-s.ax, y-s.ay
+	along := dx*s.ux + dy*s.uy
+	h := s.ux*dy - s.uy*dx
+	if along < 0 {
+		return h*h + along*along
+	}
+	if over := along - s.length; over > 0 {
+		return h*h + over*over
+	}
+	return h * h
+}
+
+// depth returns how far the point must move to be clear; 0 when it is clear.
+func (t *sepTable) depth(x, y float64) float64 {
+	fx, fy := (x-t.x0)*t.perX, (y-t.y0)*t.perY
+	if !(fx >= 0 && fy >= 0) {
+		return 0
+	}
+	i, j := int(fx), int(fy)
+	if i >= t.nx || j >= t.ny {
+		return 0
+	}
+	switch cell := t.cells[j*t.nx+i]; cell {
+	case sepFree:
+		return 0
+	case sepDeep:
+		fx -= float64(i)
+		fy -= float64(j)
+		at := j*(t.nx+1) + i
+		lo := t.corner[at : at+2 : at+2]
+		at += t.nx + 1
+		hi := t.corner[at : at+2 : at+2]
+		a := float64(lo[0]) + fx*float64(lo[1]-lo[0])
+		b := float64(hi[0]) + fx*float64(hi[1]-hi[0])
+		return a + fy*(b-a)
+	default:
+		start := cell >> 8
+		return max(0, t.gap+sepSigned(t.near[start:start+cell&255], x, y))
+	}
+}
+
+// sepTie is how alike two distances are, in millimetres, that count as equal
+// when the sign at a corner is decided: above what seams leave, below the touch
+// tolerance.
+const sepTie = 2 * sepStub
+
+// sepSigned is the distance to the nearest segment, positive inside.
+func sepSigned(segs []sepSeg, x, y float64) float64 {
+	best, height, corner := math.Inf(1), 0.0, false
+	for k := range segs {
+		s := &segs[k]
+		dx, dy := x-s.ax, y-s.ay
+		along := dx*s.ux + dy*s.uy
+		h := s.ux*dy - s.uy*dx
+		d, end := h*h, false
+		if along < 0 {
+			d, end = d+along*along, true
+		} else if over := along - s.length; over > 0 {
+			d, end = d+over*over, true
+		}
+		if d < best {
+			best, height, corner = d, h, end
+			if s.seam {
+				height, corner = 1, false
+			}
+		}
+	}
+	r := math.Sqrt(best)
+	if corner {
+		height = sepFacing(segs, x, y, r+sepTie)
+	}
+	if height < 0 {
+		return -r
+	}
+	return r
+}
+
+// sepFacing decides the side at a corner: of the segments equally near, the one
+// that faces the point most squarely counts.
+func sepFacing(segs []sepSeg, x, y, reach float64) float64 {
+	height := 0.0
+	for k := range segs {
+		s := &segs[k]
+		if s.distance2(x, y) > reach*reach {
+			continue
+		}
+		if s.seam {
+			return 1
+		}
+		if h := s.ux*(y-s.ay) - s.uy*(x-s.ax); math.Abs(h) > math.Abs(height) {
+			height = h
+		}
+	}
+	return height
+}

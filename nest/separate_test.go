@@ -1,0 +1,196 @@
+package nest
+
+import (
+	"context"
+	"math"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/paulmach/orb"
+	"github.com/peterstace/simplefeatures/geom"
+
+	kgeom "kerfold/geom"
+)
+
+// sepRectangle is a w × h rectangle at the origin.
+func sepRectangle(w, h float64) orb.Polygon {
+	return orb.Polygon{{{0, 0}, {w, 0}, {w, h}, {0, h}}}
+}
+
+// sepLShape is a w × w square without its upper right quarter.
+func sepLShape(w float64) orb.Polygon {
+	return orb.Polygon{{{0, 0}, {w, 0}, {w, w / 2}, {w / 2, w / 2}, {w / 2, w}, {0, w}}}
+}
+
+func TestSeparateStripReachesKnownOptimum(t *testing.T) {
+	cases := []struct {
+		name   string
+		p      Problem
+		length float64
+	}{
+		{"four squares two by two", Problem{StripWidth: 2.5, Parts: []Part{
+			{Outline: sepRectangle(1, 1), Quantity: 4},
+		}}, 2},
+		{"two L make a rectangle", Problem{StripWidth: 31, Parts: []Part{
+			{Outline: sepLShape(20), Quantity: 2, Angles: []float64{0, 180}},
+		}}, 20},
+		{"spacing and margin count", Problem{StripWidth: 31, Spacing: 2, Margin: 3, Parts: []Part{
+			{Outline: sepRectangle(10, 10), Quantity: 4},
+		}}, 28},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			r, err := Separate(context.Background(), c.p, Result{}, Options{Seed: 1, Effort: 0.2})
+			if err != nil {
+				t.Fatal(err)
+			}
+			sepCheckStrip(t, c.p, r)
+			if r.Length > c.length*1.002 {
+				t.Errorf("length %g, want %g within 0.2 %%", r.Length, c.length)
+			}
+		})
+	}
+}
+
+func TestSeparateDoesNotDependOnWorkers(t *testing.T) {
+	p := sepMixedProblem()
+	var first Result
+	for i, workers := range []int{1, 2, 5} {
+		r, err := Separate(context.Background(), p, Result{}, Options{Seed: 7, Effort: 0.3, Workers: workers})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if i == 0 {
+			first = r
+		} else if d := cmp.Diff(first, r); d != "" {
+			t.Errorf("%d workers differ from one: %s", workers, d)
+		}
+	}
+}
+
+func sepMixedProblem() Problem {
+	return Problem{StripWidth: 100, Parts: []Part{
+		{Outline: sepLShape(30), Quantity: 4, Angles: []float64{0, 90, 180, 270}, Mirror: true},
+		{Outline: orb.Polygon{{{0, 0}, {40, 0}, {10, 25}}}, Quantity: 5, Angles: []float64{0, 180}},
+		{Outline: orb.Polygon{{{0, 0}, {50, 0}, {50, 50}, {0, 50}}, {{10, 10}, {10, 40}, {40, 40}, {40, 10}}}, Quantity: 2},
+		{Outline: sepRectangle(12, 12), Quantity: 8, Angles: []float64{0, 45}},
+	}}
+}
+
+func TestSeparateLaysMixedPartsLegally(t *testing.T) {
+	p := sepMixedProblem()
+	for _, spacing := range []float64{0, 1.5} {
+		p.Spacing = spacing
+		r, err := Separate(context.Background(), p, Result{}, Options{Seed: 3, Effort: 0.5})
+		if err != nil {
+			t.Fatal(err)
+		}
+		sepCheckStrip(t, p, r)
+	}
+}
+
+// sepCheckStrip judges a strip layout with another library's overlay and
+// distance: all parts there, inside, and apart.
+func sepCheckStrip(t *testing.T, p Problem, r Result) {
+	t.Helper()
+	var shapes []geom.Geometry
+	want := 0
+	for _, part := range p.Parts {
+		want += part.Quantity
+	}
+	for _, pl := range r.Layouts[0].Placements {
+		var rings [][]float64
+		for _, ring := range p.Parts[pl.Part].Outline {
+			var flat []float64
+			for k := 0; k <= len(ring); k++ {
+				q := pl.Pose.Apply(ring[k%len(ring)])
+				flat = append(flat, q[0], q[1])
+				sepCheckInside(t, p, r, q)
+			}
+			rings = append(rings, flat)
+		}
+		shapes = append(shapes, sepFeature(rings))
+	}
+	if len(shapes) != want {
+		t.Fatalf("%d placements, want %d", len(shapes), want)
+	}
+	for i := range shapes {
+		for j := range i {
+			sepCheckApart(t, p.Spacing, shapes[i], shapes[j], i, j)
+		}
+	}
+}
+
+func sepFeature(rings [][]float64) geom.Geometry {
+	var lines []geom.LineString
+	for _, flat := range rings {
+		lines = append(lines, geom.NewLineString(geom.NewSequence(flat, geom.DimXY)))
+	}
+	return geom.NewPolygon(lines).AsGeometry()
+}
+
+func sepCheckInside(t *testing.T, p Problem, r Result, q orb.Point) {
+	t.Helper()
+	const tol = kgeom.TouchTolerance
+	if q[0] < p.Margin-tol || q[0] > r.Length-p.Margin+tol || q[1] < p.Margin-tol || q[1] > p.StripWidth-p.Margin+tol {
+		t.Errorf("point %v outside the strip of length %g", q, r.Length)
+	}
+}
+
+func sepCheckApart(t *testing.T, spacing float64, a, b geom.Geometry, i, j int) {
+	t.Helper()
+	common, err := geom.Intersection(a, b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if area := common.Area(); area > kgeom.TouchTolerance*common.Boundary().Length()+1e-9 {
+		t.Errorf("placements %d and %d overlap by %g mm²", i, j, area)
+	}
+	if d, ok := geom.Distance(a, b); ok && d < spacing-kgeom.TouchTolerance {
+		t.Errorf("placements %d and %d are %g mm apart, want %g", i, j, d, spacing)
+	}
+}
+
+// TestSepTableAgainstSums compares the cell index with the plain definition:
+// inside some convex sum or not, and the distance by marching.
+func TestSepTableAgainstSums(t *testing.T) {
+	a := sepPieces(sepLShape(30))
+	b := sepPieces(orb.Polygon{{{0, 0}, {40, 0}, {10, 25}, {12, 8}}})
+	for _, gap := range []float64{0, 2.5} {
+		tab := sepNewTable(a, b, gap)
+		for i := range 200 {
+			for j := range 200 {
+				x, y := -60+float64(i)*0.607, -60+float64(j)*0.611
+				sepCheckDepth(t, tab, gap, x, y)
+			}
+		}
+	}
+}
+
+func sepCheckDepth(t *testing.T, tab *sepTable, gap, x, y float64) {
+	t.Helper()
+	d := tab.depth(x, y)
+	if tab.covers(x, y) && d <= gap {
+		t.Fatalf("(%g, %g) is inside but its depth is %g", x, y, d)
+	}
+	if !tab.covers(x, y) && d > gap+sepSeam {
+		t.Fatalf("(%g, %g) is outside but its depth is %g", x, y, d)
+	}
+	if d == 0 {
+		return
+	}
+	// Some point at the depth is clear, and none much nearer.
+	clear := func(r float64) bool {
+		for k := range 720 {
+			s, c := math.Sincos(float64(k) * math.Pi / 360)
+			if tab.depth(x+r*c, y+r*s) == 0 {
+				return true
+			}
+		}
+		return false
+	}
+	const cell = 2.5 // interpolation error inside
+	if !clear(d+cell) || (d > cell && clear(d-cell)) {
+		t.Fatalf("(%g, %g): depth %g is not the distance to the nearest clear point", x, y, d)
+	}
+}

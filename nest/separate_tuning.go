@@ -1,0 +1,34 @@
+package nest
+
+import (
+	"math"
+
+	"kerfold/geom"
+)
+
+// sepTouch is the depth in millimetres up to which a pair only touches: one
+// grid step, which with the rounding of both poses stays below
+// geom.TouchTolerance.
+const sepTouch = geom.Grid
+
+// sepScale is how much an item's size counts in its conflicts. Large items are
+// harder to place, so their conflicts weigh more and are settled first.
+func sepScale(size float64) float32 { return float32(math.Sqrt(size)) }
+
+// sepWeights of conflicts: after each pass a colliding pair's weight grows by a
+// factor between the two, by its depth against the deepest; any other pair's
+// decays towards 1.
+const (
+	sepGrowLeast = 1.2
+	sepGrowMost  = 2.0
+	sepDecay     = 0.95
+)
+
+// sepTuning says how thoroughly one move looks around.
+type sepTuning struct {
+	anywhere, around          int     // poses sampled over the sheet and around the item
+	spread                    float64 // how far around, as a share of the item's size
+	stepFrom, stepTo, stepEnd float64 // steps of the descent, as shares of the item's size
+}
+
+var sepCoarse = sepTuning{anywhere: 60, around: 20, spread: 0.25, stepFrom: 0.05, stepTo: 0.002, stepEnd: 1e-5}
