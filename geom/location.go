@@ -14,22 +14,16 @@ const (
 // LocateInRing says where p lies against the ring's even-odd region, exactly.
 func LocateInRing(r orb.Ring, p orb.Point) Location {
 	inside := false
-	for i := range r {
-		a, b := r[i], r[(i+1)%len(r)]
-		if a == p {
+	for i, a := range r {
+		j := i + 1
+		if j == len(r) {
+			j = 0
+		}
+		on, crosses := rayMeets(a, r[j], p)
+		if on {
 			return OnBoundary
 		}
-		above, aboveB := a[1] > p[1], b[1] > p[1]
-		if above == aboveB {
-			if a[1] == p[1] && b[1] == p[1] && OnSegment(p, a, b) {
-				return OnBoundary
-			}
-			continue
-		}
-		switch side := Orient(a, b, p); {
-		case side == 0:
-			return OnBoundary
-		case (side > 0) == aboveB: // p lies left of an upward edge
+		if crosses {
 			inside = !inside
 		}
 	}
@@ -37,6 +31,27 @@ func LocateInRing(r orb.Ring, p orb.Point) Location {
 		return Inside
 	}
 	return Outside
+}
+
+// rayMeets says whether p lies on the segment ab and whether the ray from p
+// towards +x crosses it. A segment owns its lower end and not its upper one, so
+// that a ray through a vertex counts right.
+func rayMeets(a, b, p orb.Point) (on, crosses bool) {
+	above, bAbove := a[1] > p[1], b[1] > p[1]
+	if above == bAbove {
+		if above || (a[1] < p[1] && b[1] < p[1]) {
+			return false, false
+		}
+		return OnSegment(p, a, b), false // one end or both at p's height
+	}
+	if a[0] < p[0] && b[0] < p[0] {
+		return false, false
+	}
+	if a[0] > p[0] && b[0] > p[0] {
+		return false, true
+	}
+	side := Orient(a, b, p)
+	return side == 0, (side > 0) == bAbove
 }
 
 // Locate says where p lies against the polygon, exactly. The inside of a hole

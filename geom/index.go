@@ -1,0 +1,184 @@
+package geom
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+)
+
+// maxRows bounds the bands of an [Index]: more cost memory and gain nothing for
+// outlines of up to a few thousand vertices.
+const maxRows = 512
+
+// An Index is a polygon made ready for many queries: its edges are filed by
+// the horizontal bands they pass through. It holds the polygon in normal form
+// and is safe for concurrent use.
+type Index struct {
+	pts        []orb.Point // the vertices of all rings
+	next, prev []int32     // neighbours within the ring
+	ring       []int32     // the ring a vertex belongs to
+	first      []int32     // the first vertex of each ring
+	box        orb.Bound
+	rows       int
+	perMM      float64 // bands per millimetre
+	start      []int32 // row r files edges[start[r]:start[r+1]]
+	edges      []int32
+}
+
+// NewIndex returns the polygon's index. Edge i runs from vertex i to its
+// successor with the polygon's inside on its left.
+func NewIndex(poly orb.Polygon) *Index {
+	ix := &Index{box: emptyBound()}
+	for k, r := range NormalPolygon(poly) {
+		ix.addRing(int32(k), r)
+		ix.box = ix.box.Union(RingBounds(r))
+	}
+	ix.fileEdges()
+	return ix
+}
+
+func (ix *Index) addRing(k int32, r orb.Ring) {
+	base, n := int32(len(ix.pts)), int32(len(r))
+	ix.first = append(ix.first, base)
+	for i := range n {
+		ix.pts = append(ix.pts, r[i])
+		ix.next = append(ix.next, base+(i+1)%n)
+		ix.prev = append(ix.prev, base+(i+n-1)%n)
+		ix.ring = append(ix.ring, k)
+	}
+}
+
+// fileEdges files every edge under each band it meets.
+func (ix *Index) fileEdges() {
+	ix.rows = min(maxRows, max(1, len(ix.pts)/2))
+	if h := ix.box.Max[1] - ix.box.Min[1]; h > 0 && !math.IsInf(h, 0) {
+		ix.perMM = float64(ix.rows) / h
+	}
+	if math.IsInf(ix.perMM, 0) {
+		ix.perMM = 0
+	}
+	ix.start = make([]int32, ix.rows+1)
+	for e := range ix.pts {
+		lo, hi := ix.edgeRows(int32(e))
+		for r := lo; r <= hi; r++ {
+			ix.start[r+1]++
+		}
+	}
+	for r := range ix.rows {
+		ix.start[r+1] += ix.start[r]
+	}
+	ix.edges = make([]int32, ix.start[ix.rows])
+	at := append([]int32(nil), ix.start...)
+	for e := range ix.pts {
+		lo, hi := ix.edgeRows(int32(e))
+		for r := lo; r <= hi; r++ {
+			ix.edges[at[r]] = int32(e)
+			at[r]++
+		}
+	}
+}
+
+// row is the band of a height; heights outside the box go to the nearest band.
+func (ix *Index) row(y float64) int {
+	r := (y - ix.box.Min[1]) * ix.perMM
+	if !(r > 0) {
+		return 0
+	}
+	return int(min(r, float64(ix.rows-1)))
+}
+
+func (ix *Index) edgeRows(e int32) (lo, hi int) {
+	a, b := ix.pts[e][1], ix.pts[ix.next[e]][1]
+	return ix.row(min(a, b)), ix.row(max(a, b))
+}
+
+// inRow lists the edges filed under band r.
+func (ix *Index) inRow(r int) []int32 { return ix.edges[ix.start[r]:ix.start[r+1]] }
+
+// Bounds is the polygon's box.
+func (ix *Index) Bounds() orb.Bound { return ix.box }
+
+// Polygon returns the indexed polygon in normal form.
+func (ix *Index) Polygon() orb.Polygon {
+	p := make(orb.Polygon, len(ix.first))
+	for i, v := range ix.pts {
+		k := ix.ring[i]
+		p[k] = append(p[k], v)
+	}
+	return p
+}
+
+// Locate says where p lies against the polygon, exactly.
+func (ix *Index) Locate(p orb.Point) Location {
+	if len(ix.pts) == 0 || !ix.box.Contains(p) {
+		return Outside
+	}
+	inside := false
+	for _, e := range ix.inRow(ix.row(p[1])) {
+		on, crosses := rayMeets(ix.pts[e], ix.pts[ix.next[e]], p)
+		if on {
+			return OnBoundary
+		}
+		if crosses {
+			inside = !inside
+		}
+	}
+	if inside {
+		return Inside
+	}
+	return Outside
+}
+
+// MeetsSegment reports whether the closed segment ab meets the polygon's
+// boundary, exactly.
+func (ix *Index) MeetsSegment(a, b orb.Point) bool {
+	if len(ix.pts) == 0 || !ix.box.Intersects(orb.Bound{Min: a, Max: a}.Extend(b)) {
+		return false
+	}
+	for r, hi := ix.row(min(a[1], b[1])), ix.row(max(a[1], b[1])); r <= hi; r++ {
+		for _, e := range ix.inRow(r) {
+			if RelateSegments(a, b, ix.pts[e], ix.pts[ix.next[e]]) != Disjoint {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// BoundaryDistance is the least distance in mm from p to the boundary.
+func (ix *Index) BoundaryDistance(p orb.Point) float64 {
+	best := math.Inf(1)
+	for up, down := ix.row(p[1]), ix.row(p[1])-1; up < ix.rows || down >= 0; up, down = up+1, down-1 {
+		gap := math.Inf(1) // no edge first met in these rows is nearer
+		if up < ix.rows {
+			gap = ix.rowGap(p[1], up)
+			best = min(best, ix.rowDistance(p, up))
+		}
+		if down >= 0 {
+			gap = min(gap, ix.rowGap(p[1], down))
+			best = min(best, ix.rowDistance(p, down))
+		}
+		if gap*gap > best {
+			break
+		}
+	}
+	return math.Sqrt(best)
+}
+
+// rowGap is a lower bound for the vertical distance from y to band r.
+func (ix *Index) rowGap(y float64, r int) float64 {
+	if ix.perMM == 0 {
+		return 0
+	}
+	lo := ix.box.Min[1] + float64(r)/ix.perMM
+	slack := (math.Abs(y) + math.Abs(lo) + 1) * 8 * epsilon
+	return max(0, lo-y-slack, y-(lo+1/ix.perMM)-slack)
+}
+
+func (ix *Index) rowDistance(p orb.Point, r int) float64 {
+	best := math.Inf(1)
+	for _, e := range ix.inRow(r) {
+		best = min(best, squaredDistance(p, ix.pts[e], ix.pts[ix.next[e]]))
+	}
+	return best
+}
