@@ -131,12 +131,13 @@ func encodeRun(p *week.Plan, r week.Run) RunFile {
 		FeedMMMin: r.Speed.MMPerMin, LawMMMin: r.Speed.Law, Limit: string(r.Speed.Limit),
 		Pierces: r.Time.Pierces, CutMM: r.Time.CutMM, CutSec: r.Time.CutSec, PierceSec: r.Time.PierceSec,
 		RapidSec: r.Time.RapidSec, HandleSec: r.Time.HandleSec, OccupiedSec: r.OccupiedSec,
+		LawSec: r.Time.LawSec, CapSec: r.Time.CapSec, MotionSec: r.Time.MotionSec,
 		Cost: encodeLedger(r.Ledger),
 	}
 }
 
 func encodeLedger(l cost.Ledger) LedgerFile {
-	return LedgerFile{Total: week.TotalMoney(l.Money), Money: MoneyFile(l.Money), Usage: UsageFile(l.Usage)}
+	return LedgerFile{Total: l.Money.Total(), Money: MoneyFile(l.Money), Usage: UsageFile(l.Usage)}
 }
 
 func encodeCounts(g *week.Group, counts map[int]int) []CountFile {

@@ -153,6 +153,9 @@ type RunFile struct {
 	RapidSec    float64    `json:"rapid_s"`
 	HandleSec   float64    `json:"handle_s"`
 	OccupiedSec float64    `json:"occupied_s"`
+	LawSec      float64    `json:"law_s"`
+	CapSec      float64    `json:"cap_s"`
+	MotionSec   float64    `json:"motion_s"`
 	Cost        LedgerFile `json:"cost"`
 }
 
@@ -178,16 +181,20 @@ type MoneyFile struct {
 
 // A UsageFile is what is used up.
 type UsageFile struct {
-	JetSec     float64 `json:"jet_s"`
-	HeadSec    float64 `json:"head_s"`
-	HandleSec  float64 `json:"handle_s"`
-	WaterL     float64 `json:"water_l"`
-	AbrasiveKg float64 `json:"abrasive_kg"`
-	EnergyKWh  float64 `json:"energy_kwh"`
-	KerfKg     float64 `json:"kerf_kg"`
-	SludgeKg   float64 `json:"sludge_kg"`
-	TubeH      float64 `json:"tube_h"`
-	OrificeH   float64 `json:"orifice_h"`
+	JetSec      float64 `json:"jet_s"`
+	HeadSec     float64 `json:"head_s"`
+	HandleSec   float64 `json:"handle_s"`
+	OccupiedSec float64 `json:"occupied_s"`
+	LabourSec   float64 `json:"labour_s"`
+	WaterL      float64 `json:"water_l"`
+	AbrasiveKg  float64 `json:"abrasive_kg"`
+	EnergyKWh   float64 `json:"energy_kwh"`
+	KerfKg      float64 `json:"kerf_kg"`
+	SludgeKg    float64 `json:"sludge_kg"`
+	TubeH       float64 `json:"tube_h"`
+	OrificeH    float64 `json:"orifice_h"`
+	Sheets      float64 `json:"sheets"`
+	Covers      float64 `json:"covers"`
 }
 
 // A CountFile is so many copies of a part.

@@ -52,7 +52,7 @@ func (d *sheetDrawing) titleSecond() []titleCell {
 		{"load and cut", cutWords(d.l), .3},
 		{"yield", Percent(d.l.Yield()), .12},
 		{"machine time, all runs", Duration(d.l.Seconds()), .17},
-		{"cost, all runs", Amount(week.TotalMoney(d.l.Ledger.Money), d.plan.Currency), .17},
+		{"cost, all runs", Amount(d.l.Ledger.Money.Total(), d.plan.Currency), .17},
 		{"feed", feedWords(d.l), .24},
 	}
 }

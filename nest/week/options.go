@@ -1,6 +1,9 @@
 package week
 
-import "context"
+import (
+	"context"
+	"time"
+)
 
 // Options says how hard to plan.
 type Options struct {
@@ -26,6 +29,8 @@ type Options struct {
 type Clock interface {
 	// Left is how many seconds are left for the whole plan.
 	Left() float64
+	// Until is how many seconds there are until a deadline.
+	Until(deadline time.Time) float64
 	// Within derives a context that ends after so many seconds.
 	Within(ctx context.Context, seconds float64) (context.Context, context.CancelFunc)
 }

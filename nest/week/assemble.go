@@ -1,0 +1,284 @@
+package week
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"kerfold/cost"
+	"kerfold/nest"
+	"kerfold/nest/verify"
+)
+
+// assemble makes the plan of the candidates found: judged layouts, the
+// calendar, the ledger, what is left on the rack.
+func (m *maker) assemble(ctx context.Context) (*Plan, error) {
+	chosen := make([]*candidate, len(m.tasks))
+	err := m.each(func(i int, t *task) (err error) {
+		chosen[i], err = m.settle(t, m.found[i])
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
+	p := m.frame()
+	var jobs []stackJob
+	for i, t := range m.tasks {
+		p.Groups = append(p.Groups, t.group)
+		js, err := t.stackJobs(chosen[i])
+		if err != nil {
+			return nil, fmt.Errorf("group %s: %w", t.group.ID, err)
+		}
+		jobs = append(jobs, js...)
+	}
+	schedule(p, m.tasks, jobs, m.o.Seed)
+	m.book(p, jobs)
+	p.Orders = orderDates(p)
+	p.Stock = m.stockAfter(p)
+	m.remarks(p)
+	p.Status = status(ctx, p)
+	return p, nil
+}
+
+// frame is the plan before anything is in it.
+func (m *maker) frame() *Plan {
+	p := &Plan{
+		Job: m.job.Name, Seed: m.o.Seed, Effort: m.o.Effort, Currency: m.job.Rates.Currency,
+		Days: slices.Clone(m.job.Days), WeekDays: len(m.job.Days),
+	}
+	if m.o.Clock != nil {
+		p.Effort = 0
+	}
+	for i := range m.job.Machines {
+		p.Machines = append(p.Machines, MachineLoad{ID: m.job.Machines[i].ID, HoursPerDay: m.job.Machines[i].HoursPerDay})
+	}
+	return p
+}
+
+// settle puts the best candidate that the judge accepts into the group.
+func (m *maker) settle(t *task, found []*candidate) (*candidate, error) {
+	var refused string
+	for _, c := range found {
+		if err := t.adopt(c, m.o.Remnants); err != nil {
+			return nil, err
+		}
+		report := Judge(&t.group)
+		if report.OK() {
+			t.adoptWays(c, found)
+			if refused != "" {
+				t.group.Warnings = append(t.group.Warnings, "a cheaper way was set aside because the check refused it: "+refused)
+			}
+			return c, nil
+		}
+		refused = firstFault(report)
+	}
+	return nil, fmt.Errorf("no layout passes the check (%s): this is a fault of the program, please report it", refused)
+}
+
+func firstFault(r verify.Report) string {
+	if len(r.Violations) == 0 {
+		return "nothing was listed"
+	}
+	return r.Violations[0].Text
+}
+
+// adopt makes a candidate the group's plan, its cuts routed again for the
+// height of the stack they are cut at.
+func (t *task) adopt(c *candidate, rule RemnantRule) error {
+	g := &t.group
+	g.Layouts, g.SheetArea, g.PartArea, g.RemnantCredit = nil, 0, 0, 0
+	g.Unplaced, g.Surplus = map[int]int{}, map[int]int{}
+	for i := range c.laid {
+		l, err := t.layout(c, i)
+		if err != nil {
+			return err
+		}
+		g.Layouts = append(g.Layouts, l)
+		n := float64(l.Repeats)
+		g.SheetArea += n * l.SheetArea
+		g.PartArea += n * l.PartArea
+		g.RemnantCredit += n * l.RemnantCredit
+	}
+	for i := range g.Parts {
+		o := &g.Parts[i]
+		if n := o.Quantity - c.placed[i]; n > 0 {
+			g.Unplaced[i] = n
+		}
+		if n := c.placed[i] - o.Quantity - o.Extra; n > 0 {
+			g.Surplus[i] = n
+		}
+	}
+	g.Status, g.Stats = c.status, c.stats
+	return nil
+}
+
+func (t *task) layout(c *candidate, i int) (Layout, error) {
+	laid := &c.laid[i]
+	l := Layout{
+		ID: fmt.Sprintf("%s-L%d", t.group.ID, i+1), Sheet: laid.sheet, Placements: laid.placements,
+		Repeats: laid.repeats, Route: c.routes[i], SheetArea: t.round[laid.sheet],
+		Remnant: c.remnants[i], RemnantCredit: c.credits[i],
+	}
+	for _, p := range laid.placements {
+		l.PartArea += t.area[p.Part]
+	}
+	if p := c.picks[i]; p.depth > 1 {
+		r, err := t.routed(laid, p.machine, p.depth)
+		if err != nil {
+			return l, err
+		}
+		l.Route = r
+		c.works[i] = headWork(&r, len(laid.placements))
+	}
+	return l, nil
+}
+
+// adoptWays lists the ways compared, the chosen one first; of ways worked out
+// twice only the better is kept.
+func (t *task) adoptWays(chosen *candidate, found []*candidate) {
+	t.group.Ways = []Way{chosen.way}
+	seen := map[string]bool{chosen.way.Name: true}
+	for _, c := range found {
+		if !seen[c.way.Name] {
+			seen[c.way.Name] = true
+			t.group.Ways = append(t.group.Ways, c.way)
+		}
+	}
+	for _, w := range chosen.warnings {
+		if !slices.Contains(t.group.Warnings, w) {
+			t.group.Warnings = append(t.group.Warnings, w)
+		}
+	}
+}
+
+// book fills in runs, ledgers and loads from the calendar.
+func (m *maker) book(p *Plan, jobs []stackJob) {
+	work := map[[3]int][]machineWork{}
+	for _, j := range jobs {
+		work[[3]int{j.group, j.layout, j.depth}] = j.work
+	}
+	for _, s := range p.Calendar {
+		w := work[[3]int{s.Group, s.Layout, s.Depth}][s.Machine]
+		g := &p.Groups[s.Group]
+		l := &g.Layouts[s.Layout]
+		l.addRun(s, w)
+		l.Ledger = l.Ledger.Plus(w.ledger)
+		g.Ledger = g.Ledger.Plus(w.ledger)
+		g.Seconds += w.occupied
+		p.Machines[s.Machine].add(s)
+		p.Ledger = p.Ledger.Plus(w.ledger)
+		if s.SetupSec > 0 {
+			p.Ledger = p.Ledger.Plus(cost.SetupLedger(m.job.Rates))
+		}
+	}
+	for i := range p.Machines {
+		p.Seconds += p.Machines[i].BusySec
+	}
+	for i := range p.Groups {
+		p.RemnantCredit += p.Groups[i].RemnantCredit
+		for k := range p.Groups[i].Layouts {
+			slices.SortFunc(p.Groups[i].Layouts[k].Runs, deepFirst)
+		}
+	}
+}
+
+func deepFirst(a, b Run) int {
+	if a.Depth != b.Depth {
+		return b.Depth - a.Depth
+	}
+	return a.Machine - b.Machine
+}
+
+// addRun counts a stack into the run of its depth and machine.
+func (l *Layout) addRun(s Slot, w machineWork) {
+	for i := range l.Runs {
+		if l.Runs[i].Depth == s.Depth && l.Runs[i].Machine == s.Machine {
+			l.Runs[i].Count++
+			return
+		}
+	}
+	l.Runs = append(l.Runs, Run{
+		Depth: s.Depth, Count: 1, Machine: s.Machine, Time: w.time, OccupiedSec: w.occupied, Ledger: w.ledger, Speed: w.speed,
+	})
+}
+
+func (m *MachineLoad) add(s Slot) {
+	m.BusySec += s.SetupSec + s.WorkSec
+	m.SetupSec += s.SetupSec
+	m.Slots++
+	if s.SetupSec > 0 {
+		m.Setups++
+	}
+}
+
+// remarks gathers what is worth reading, the job's own warnings first.
+func (m *maker) remarks(p *Plan) {
+	p.Warnings = slices.Clone(m.job.Warnings)
+	for i := range p.Groups {
+		g := &p.Groups[i]
+		g.Warnings = append(g.Warnings, shortWarnings(g)...)
+		for _, w := range g.Warnings {
+			p.Warnings = append(p.Warnings, g.ID+": "+w)
+		}
+	}
+	p.Warnings = append(p.Warnings, lateWarnings(p)...)
+	p.Cautions = m.cautions()
+}
+
+func shortWarnings(g *Group) []string {
+	var out []string
+	for i := range g.Parts {
+		o := &g.Parts[i]
+		if n := g.Unplaced[i]; n > 0 && !o.Filler {
+			out = append(out, fmt.Sprintf("order %s: %d of %d found no place: add stock of %s, %v mm",
+				o.ID, n, o.Quantity, g.Material, g.ThicknessMM))
+		}
+		if n := g.Surplus[i]; n > 0 {
+			out = append(out, fmt.Sprintf("order %s: %d more than wanted are cut, because the repeated layout is cheaper", o.ID, n))
+		}
+	}
+	return out
+}
+
+func lateWarnings(p *Plan) []string {
+	var out []string
+	for _, o := range p.Orders {
+		if o.LateDays > 0 {
+			out = append(out, fmt.Sprintf("order %s: due %s, done %s, %d day(s) late",
+				o.Order, o.Due.Format("Mon 2 Jan 2006"), p.Days[o.Finish].Format("Mon 2 Jan 2006"), o.LateDays))
+		}
+	}
+	return out
+}
+
+// status is the plan's: the worst of its groups, or that it was cancelled.
+func status(ctx context.Context, p *Plan) nest.Status {
+	s := nest.Finished
+	for i := range p.Groups {
+		g := &p.Groups[i]
+		s = worse(s, g.Status)
+		for part, n := range g.Unplaced {
+			if n > 0 && !g.Parts[part].Filler {
+				s = worse(s, nest.Infeasible)
+			}
+		}
+	}
+	if ctx.Err() != nil {
+		s = worse(s, ended(ctx))
+	}
+	return s
+}
+
+// cautions are the hazards of what is cut, each once.
+func (m *maker) cautions() []string {
+	var out []string
+	for _, t := range m.tasks {
+		for _, c := range groupCautions(t) {
+			if !slices.ContainsFunc(out, func(s string) bool { return strings.EqualFold(s, c) }) {
+				out = append(out, c)
+			}
+		}
+	}
+	return out
+}

@@ -1,0 +1,153 @@
+package week
+
+import (
+	"cmp"
+	"strings"
+
+	"kerfold/cost"
+	"kerfold/geom"
+	"kerfold/nest"
+	"kerfold/nest/route"
+)
+
+// A candidate is one way to cut a group, worked out as far as its price.
+type candidate struct {
+	way      Way
+	plan     plannedWay
+	laid     []laid
+	placed   []int // copies of each part, all repeats
+	used     []int // sheets of each kind
+	status   nest.Status
+	stats    nest.Stats
+	warnings []string
+
+	// Set by price, one per laid.
+	routes   []route.Route
+	works    []cost.Work
+	picks    []pick
+	remnants []geom.Contour
+	credits  []float64 // worth of one sheet's remnant
+}
+
+func (t *task) newCandidate(name string) *candidate {
+	return &candidate{
+		way:    Way{Name: name},
+		placed: make([]int, len(t.group.Parts)), used: make([]int, len(t.group.Sheets)),
+	}
+}
+
+// add takes over the layouts of a result, each cut times times.
+func (c *candidate) add(p *posing, r nest.Result, times int) {
+	for _, l := range p.back(r.Layouts, times) {
+		c.take(l)
+	}
+	c.status = worse(c.status, r.Status)
+	c.stats = r.Stats
+	c.warnings = append(c.warnings, r.Warnings...)
+}
+
+func (c *candidate) take(l laid) {
+	c.laid = addLaid(c.laid, l)
+	for i, n := range l.counts(len(c.placed)) {
+		c.placed[i] += n * l.repeats
+	}
+	c.used[l.sheet] += l.repeats
+}
+
+// rest is what is still wanted, and the sheets not yet used.
+func (c *candidate) rest(d demand) demand {
+	r := d.clone()
+	for i := range r.want {
+		r.want[i] = max(0, r.want[i]-c.placed[i])
+	}
+	for i := range r.sheets {
+		r.sheets[i] = max(0, r.sheets[i]-c.used[i])
+	}
+	return r
+}
+
+// worse returns the status that says more: an early end over a full search,
+// parts without a place over that.
+func worse(a, b nest.Status) nest.Status {
+	rank := map[nest.Status]int{nest.Finished: 0, nest.Infeasible: 1, nest.Limit: 2, nest.Cancelled: 3}
+	if rank[b] > rank[a] {
+		return b
+	}
+	return a
+}
+
+// count fills in what the way says of quantities.
+func (c *candidate) count(t *task) {
+	c.way.Layouts, c.way.Sheets, c.way.Short, c.way.Surplus = len(c.laid), 0, 0, 0
+	for _, l := range c.laid {
+		c.way.Sheets += l.repeats
+	}
+	for i := range t.group.Parts {
+		o := &t.group.Parts[i]
+		c.way.Surplus += max(0, c.placed[i]-o.Quantity-o.Extra)
+		if !o.Filler {
+			c.way.Short += max(0, o.Quantity-c.placed[i])
+		}
+	}
+}
+
+// price routes every layout, picks its stack, and sums the money the choice
+// between candidates minimises: what is spent, less what the remnants are
+// worth, plus the sheet money of surplus parts nobody ordered, which could have
+// been remnant or scrap sold.
+func (c *candidate) price(t *task, rule RemnantRule) error {
+	c.count(t)
+	c.way.Money, c.way.Seconds = 0, 0
+	for i := range c.laid {
+		if err := c.priceLayout(t, &c.laid[i], rule); err != nil {
+			return err
+		}
+	}
+	for i := range c.laid {
+		c.way.Money += c.picks[i].money - c.credits[i]*float64(c.laid[i].repeats)
+		c.way.Seconds += c.picks[i].seconds
+	}
+	c.way.Money += c.surplusMoney(t)
+	return nil
+}
+
+func (c *candidate) priceLayout(t *task, l *laid, rule RemnantRule) error {
+	r, err := t.routed(l, t.machines[0], 1)
+	if err != nil {
+		return err
+	}
+	w := headWork(&r, len(l.placements))
+	p, _, err := t.pickStack(l, w)
+	if err != nil {
+		return err
+	}
+	remnant := t.remnant(l, rule)
+	c.routes, c.works, c.picks = append(c.routes, r), append(c.works, w), append(c.picks, p)
+	c.remnants, c.credits = append(c.remnants, remnant), append(c.credits, t.credit(l.sheet, remnant, rule))
+	return nil
+}
+
+// surplusMoney is the sheet money under parts beyond quantity and over-run.
+func (c *candidate) surplusMoney(t *task) float64 {
+	area, money := 0.0, 0.0
+	for i, n := range c.used {
+		area += float64(n) * t.round[i]
+		money += float64(n) * t.group.Sheets[i].Cost
+	}
+	if area <= 0 {
+		return 0
+	}
+	surplus := 0.0
+	for i := range t.group.Parts {
+		o := &t.group.Parts[i]
+		surplus += float64(max(0, c.placed[i]-o.Quantity-o.Extra)) * t.area[i]
+	}
+	return surplus * money / area
+}
+
+// better orders candidates: all parts placed first, then money, then fewer
+// layouts to program and check, then name, so that the order is total.
+func better(a, b *candidate) int {
+	return cmp.Or(cmp.Compare(a.way.Short, b.way.Short), cmp.Compare(a.way.Money, b.way.Money),
+		cmp.Compare(a.way.Layouts, b.way.Layouts), strings.Compare(a.way.Name, b.way.Name))
+}

@@ -1,0 +1,136 @@
+package week
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"kerfold/cost"
+	"kerfold/geom"
+	"kerfold/nest/shop"
+)
+
+// A task is one group while it is being planned.
+type task struct {
+	index    int
+	job      *shop.Job
+	group    Group
+	material cost.Material
+	machines []int // indices into the job's machines that can cut it
+	depth    int   // greatest stack any of them may cut
+	flat     []orb.Polygon
+	sheets   []orb.Polygon // flat, blocked zones as holes
+	lines    []int         // the job's stock line of each sheet
+	area     []float64     // true area of each part, mm²
+	round    []float64     // true area of each sheet less blocked zones, mm²
+}
+
+// gather sorts the orders into groups, in order of their earliest due date, and
+// gives each the stock it can be cut from. Orders without stock or machine make
+// groups too: what cannot be done is said, not dropped.
+func gather(job *shop.Job) []*task {
+	byKey := map[shop.Group]*task{}
+	var tasks []*task
+	for i := range job.Orders {
+		o := &job.Orders[i]
+		t := byKey[o.Group()]
+		if t == nil {
+			t = &task{job: job, group: newGroup(job, o)}
+			byKey[o.Group()] = t
+			tasks = append(tasks, t)
+		}
+		t.group.Parts = append(t.group.Parts, *o)
+	}
+	slices.SortStableFunc(tasks, byUrgency)
+	shares := shareStock(job, tasks)
+	for i, t := range tasks {
+		t.index, t.group.ID = i, fmt.Sprintf("G%d", i+1)
+		t.equip(shares[i])
+	}
+	return tasks
+}
+
+func newGroup(job *shop.Job, o *shop.Order) Group {
+	return Group{
+		Material: o.Material, ThicknessMM: o.ThicknessMM, Grade: o.Grade, Process: job.Materials[o.Material].Process,
+		SpacingMM: job.SpacingMM(o.Material, o.ThicknessMM), MarginMM: job.MarginMM(o.Material),
+		Unplaced: map[int]int{}, Surplus: map[int]int{},
+	}
+}
+
+func byUrgency(a, b *task) int {
+	ga, gb := &a.group, &b.group
+	return cmp.Or(ga.earliest().Compare(gb.earliest()), -cmp.Compare(ga.priority(), gb.priority()),
+		strings.Compare(ga.Material, gb.Material), cmp.Compare(ga.ThicknessMM, gb.ThicknessMM), cmp.Compare(ga.Grade, gb.Grade))
+}
+
+// equip fits the task out with machines, stock and flat outlines.
+func (t *task) equip(stock []stockShare) {
+	g := &t.group
+	t.material = t.job.Materials[g.Material]
+	t.machines, t.depth = t.capable()
+	for _, share := range stock {
+		s := t.job.Stock[share.line]
+		s.Count = share.count
+		if t.fitsTable(s.Outline.Bounds()) {
+			g.Sheets = append(g.Sheets, s)
+			t.lines = append(t.lines, share.line)
+			t.sheets = append(t.sheets, flatSheet(&s))
+			t.round = append(t.round, netArea(s.Outline, s.Blocked))
+			continue
+		}
+		if len(t.machines) > 0 {
+			g.Warnings = append(g.Warnings, fmt.Sprintf(
+				"sheet %s is larger than the table of every machine that can cut it: it is left out", s.ID))
+		}
+	}
+	if len(g.Sheets) == 0 {
+		g.Warnings = append(g.Warnings, fmt.Sprintf("no stock of %s, %v mm: add sheets", g.Material, g.ThicknessMM))
+	}
+	for i := range g.Parts {
+		t.flat = append(t.flat, flatPart(g.Parts[i].Shape))
+		t.area = append(t.area, netArea(g.Parts[i].Shape.Outer, g.Parts[i].Shape.Holes))
+	}
+}
+
+// flatPart flattens a part outwards, its holes inwards.
+func flatPart(s geom.Shape) orb.Polygon {
+	p := orb.Polygon{s.Outer.Flatten(geom.ChordTolerance, geom.Outward)}
+	for _, h := range s.Holes {
+		p = append(p, h.Flatten(geom.ChordTolerance, geom.Inward))
+	}
+	return geom.NormalPolygon(p)
+}
+
+// flatSheet flattens a sheet inwards, its blocked zones outwards.
+func flatSheet(s *shop.Stock) orb.Polygon {
+	p := orb.Polygon{s.Outline.Flatten(geom.ChordTolerance, geom.Inward)}
+	for _, b := range s.Blocked {
+		p = append(p, b.Flatten(geom.ChordTolerance, geom.Outward))
+	}
+	return geom.NormalPolygon(p)
+}
+
+func netArea(outer geom.Contour, holes []geom.Contour) float64 {
+	a := math.Abs(outer.Area())
+	for _, h := range holes {
+		a -= math.Abs(h.Area())
+	}
+	return a
+}
+
+// fitsTable reports whether a sheet lies on some capable machine's table, either way round.
+func (t *task) fitsTable(b orb.Bound) bool {
+	return slices.ContainsFunc(t.machines, func(m int) bool { return fitsOn(&t.job.Machines[m], b) })
+}
+
+func fitsOn(m *cost.Machine, b orb.Bound) bool {
+	w, h := b.Max[0]-b.Min[0], b.Max[1]-b.Min[1]
+	short, long := math.Min(w, h), math.Max(w, h)
+	tableShort, tableLong := math.Min(m.TableXMM, m.TableYMM), math.Max(m.TableXMM, m.TableYMM)
+	return tableLong == 0 || short <= tableShort && long <= tableLong
+}

@@ -1,0 +1,127 @@
+package week
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+
+	"golang.org/x/sync/errgroup"
+
+	"kerfold/nest"
+	"kerfold/nest/shop"
+)
+
+// Make plans a job's week. It first lays every group out quickly, so that there
+// is a complete plan from early on, and then spends the effort on the groups
+// where most money can still be won. When ctx ends, it returns the best plan so
+// far, and the plan's status says so. A plan with parts that found no place is
+// no error: see Group.Unplaced and the warnings.
+func Make(ctx context.Context, job *shop.Job, o Options) (*Plan, error) {
+	if err := check(job); err != nil {
+		return nil, err
+	}
+	m := maker{job: job, o: filled(o), tasks: gather(job)}
+	m.meter = newMeter(m.o.Progress, len(m.tasks))
+	if err := m.first(ctx); err != nil {
+		return nil, err
+	}
+	if err := m.improve(ctx); err != nil {
+		return nil, err
+	}
+	return m.assemble(ctx)
+}
+
+func check(job *shop.Job) error {
+	switch {
+	case len(job.Orders) == 0:
+		return errors.New("the job has no orders: add at least one")
+	case len(job.Machines) == 0:
+		return errors.New("the job has no machines: add at least one")
+	case len(job.Days) == 0:
+		return errors.New("the job has no working days: add at least one")
+	}
+	return nil
+}
+
+func filled(o Options) Options {
+	o.Workers = max(1, o.Workers)
+	if o.Remnants == (RemnantRule{}) {
+		o.Remnants = DefaultRemnants
+	}
+	return o
+}
+
+// A maker is a plan in the making. Its slices are indexed by task.
+type maker struct {
+	job   *shop.Job
+	o     Options
+	tasks []*task
+	meter *meter
+	found [][]*candidate // priced, best first
+}
+
+// each runs f for every task, at most Workers at once. Results go to places of
+// their own, and the first error in task order is returned, so that nothing
+// depends on how many workers there are.
+func (m *maker) each(f func(i int, t *task) error) error {
+	var g errgroup.Group
+	g.SetLimit(m.o.Workers)
+	errs := make([]error, len(m.tasks))
+	for i, t := range m.tasks {
+		g.Go(func() error {
+			if err := f(i, t); err != nil {
+				errs[i] = fmt.Errorf("group %s (%s, %v mm, %s): %w",
+					t.group.ID, t.group.Material, t.group.ThicknessMM, t.group.Grade, err)
+			}
+			return nil
+		})
+	}
+	g.Wait()
+	return errors.Join(errs...)
+}
+
+// quick is the layer of the first layouts: one bottom-left pass.
+func quick(ctx context.Context, p nest.Problem) (nest.Result, error) {
+	return nest.BottomLeft(ctx, p, nil, nest.Options{})
+}
+
+// first lays every group out quickly in every way worth trying. The direct way
+// is worked out even when ctx has ended, so that there is always a plan.
+func (m *maker) first(ctx context.Context) error {
+	m.found = make([][]*candidate, len(m.tasks))
+	return m.each(func(i int, t *task) error {
+		direct, err := m.work(context.WithoutCancel(ctx), t, t.direct(), quick)
+		if err != nil {
+			return err
+		}
+		m.found[i] = []*candidate{direct}
+		for _, w := range t.ways(direct.way.Sheets) {
+			if ctx.Err() != nil {
+				break
+			}
+			c, err := m.work(ctx, t, w, quick)
+			if err != nil {
+				return err
+			}
+			m.found[i] = append(m.found[i], c)
+		}
+		slices.SortStableFunc(m.found[i], better)
+		m.meter.firstDone(t.group.ID, m.found[i][0].way.Sheets)
+		return nil
+	})
+}
+
+// work lays a way out and prices it. Where nothing can be cut the candidate is
+// empty.
+func (m *maker) work(ctx context.Context, t *task, w plannedWay, lay layer) (*candidate, error) {
+	c := t.newCandidate(w.name)
+	if len(t.machines) > 0 {
+		var err error
+		if c, err = w.lay(ctx, lay); err != nil {
+			return nil, err
+		}
+	}
+	c.plan = w
+	return c, c.price(t, m.o.Remnants)
+}

@@ -1,0 +1,91 @@
+package week
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"kerfold/cost"
+	"kerfold/geom"
+	"kerfold/nest/route"
+)
+
+// A pick is the machine and the stack depth a layout is cheapest at.
+type pick struct {
+	machine, depth int
+	money, seconds float64 // all repeats, sheets included
+}
+
+// pickStack compares every depth on every machine that can take the sheet. ok
+// is false where none can.
+func (t *task) pickStack(l *laid, w cost.Work) (best pick, ok bool, err error) {
+	sheet := &t.group.Sheets[l.sheet]
+	for _, m := range t.machines {
+		if !fitsOn(&t.job.Machines[m], sheet.Outline.Bounds()) {
+			continue
+		}
+		table, i, err := cost.StackTable(t.setup(m, 1), w, l.repeats, sheet.Cost)
+		if err != nil {
+			return pick{}, false, err
+		}
+		c := table[i]
+		if p := (pick{m, c.Depth, c.Money(), c.Seconds}); !ok || p.money < best.money {
+			best, ok = p, true
+		}
+	}
+	return best, ok, nil
+}
+
+// routed plans the cuts of a layout whose stack is so many sheets deep, for
+// the tube of machine m.
+func (t *task) routed(l *laid, m, depth int) (route.Route, error) {
+	sheet := &t.group.Sheets[l.sheet]
+	in := route.Input{Sheet: sheet.Outline, Blocked: sheet.Blocked}
+	for i, p := range l.placements {
+		in.Pieces = append(in.Pieces, route.Piece{
+			Placement: i, Name: partName(&t.group.Parts[p.Part]), Shape: placedShape(t.group.Parts[p.Part].Shape, p.Pose),
+		})
+	}
+	o := route.Defaults(t.jetBore(m), t.group.ThicknessMM*float64(depth))
+	s := t.setup(m, depth)
+	o.KerfMM = s.KerfMM()
+	o.PierceMM = cost.PierceHoleMM(s.PierceMethod(), t.jetBore(m)) / 2
+	return route.Plan(in, o)
+}
+
+// jetBore is the diameter the kerf follows from: the mixing tube's bore, or
+// the orifice's where the jet is water alone.
+func (t *task) jetBore(m int) float64 {
+	machine := t.job.Machines[m].Filled()
+	if t.group.Process == cost.Plain || machine.TubeMM == 0 {
+		return math.Max(machine.PlainOrificeMM, machine.OrificeMM)
+	}
+	return machine.TubeMM
+}
+
+func placedShape(s geom.Shape, pose geom.Pose) geom.Shape {
+	out := geom.Shape{Outer: s.Outer.Transform(pose)}
+	for _, h := range s.Holes {
+		out.Holes = append(out.Holes, h.Transform(pose))
+	}
+	return out
+}
+
+// headWork is what the head does along a route.
+func headWork(r *route.Route, parts int) cost.Work {
+	w := cost.Work{Parts: parts}
+	for i := range r.Cuts {
+		c := &r.Cuts[i]
+		w.Strokes = append(w.Strokes, cost.Stroke{LeadIn: c.LeadIn, Contour: c.Contour, LeadOut: c.LeadOut})
+		w.RapidsMM = append(w.RapidsMM, chainLength(c.Rapid))
+	}
+	return w
+}
+
+func chainLength(pts []orb.Point) float64 {
+	total := 0.0
+	for i := 1; i < len(pts); i++ {
+		total += math.Hypot(pts[i][0]-pts[i-1][0], pts[i][1]-pts[i-1][1])
+	}
+	return total
+}
