@@ -4,8 +4,8 @@ import "math"
 
 // Constants of water under pressure.
 var (
-	// WaterDensity0 is ρ0, kg/m³.
-	WaterDensity0 = Quantity{Value: 1000, Source: CommonPractice}
+	// WaterDensity0 is ρ0, kg/m³, at 20 °C and ambient pressure.
+	WaterDensity0 = Quantity{Value: 998.2, Source: CommonPractice}
 	// WaterL (MPa) and WaterC are the constants of ρ = ρ0·(1 + P/L)^c.
 	WaterL = Quantity{Value: 300, Source: SourceHashish}
 	WaterC = Quantity{Value: 0.1368, Source: SourceHashish}
