@@ -78,7 +78,7 @@ func crossingPoints(e, f *edge) []orb.Point {
 // lineCircle returns where the line e crosses the circle of f.
 func lineCircle(e, f *edge) []orb.Point {
 	d, w := sub(e.b, e.a), sub(e.a, f.c)
-	ts, ok := roots(dot(d, d), dot(w, d), dot(w, w)-f.r*f.r)
+	ts, ok := roots(dot(d, d), dot(w, d), (norm(w)-f.r)*(norm(w)+f.r))
 	if !ok {
 		return nil
 	}

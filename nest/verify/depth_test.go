@@ -130,3 +130,5 @@ func TestDepthIsAShift(t *testing.T) {
 		}
 	}
 }
+
+func pt(x, y float64) orb.Point { return orb.Point{x, y} }

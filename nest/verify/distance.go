@@ -84,7 +84,7 @@ func offerArc(best *link, e, f *edge) {
 		return
 	}
 	d, w := sub(e.b, e.a), sub(e.a, f.c)
-	ends, ok := roots(dot(d, d), dot(w, d), dot(w, w)-f.r*f.r)
+	ends, ok := roots(dot(d, d), dot(w, d), (norm(w)-f.r)*(norm(w)+f.r))
 	if !ok {
 		return
 	}
@@ -105,9 +105,7 @@ func offerCentres(best *link, e, f *edge) {
 		}
 	}
 	for _, p := range circleCross(e, f) {
-		if e.sector(p) {
-			best.offer(p, f.nearest(p))
-		}
+		best.offer(e.nearest(p), f.nearest(p))
 	}
 }
 
@@ -125,14 +123,19 @@ func centrePoints(e, f *edge) []orb.Point {
 	}
 }
 
-// circleCross returns where the circles of two arcs cross.
+// circleCross returns where the circles of two arcs cross. It measures from the
+// smaller circle: there an error along the line of centres moves the point
+// least.
 func circleCross(e, f *edge) []orb.Point {
+	if e.r > f.r {
+		e, f = f, e
+	}
 	u := sub(f.c, e.c)
 	n := norm(u)
 	if n == 0 || n > e.r+f.r || n < math.Abs(e.r-f.r) {
 		return nil
 	}
-	along := (n*n + (e.r-f.r)*(e.r+f.r)) / (2 * n)
+	along := ((n-f.r)*(n+f.r) + e.r*e.r) / (2 * n)
 	h := math.Sqrt(math.Max(0, (e.r-along)*(e.r+along)))
 	u = orb.Point{u[0] / n, u[1] / n}
 	m := orb.Point{e.c[0] + u[0]*along, e.c[1] + u[1]*along}

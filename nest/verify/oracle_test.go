@@ -2,7 +2,6 @@ package verify_test
 
 import (
 	"math"
-	"testing"
 
 	sf "github.com/peterstace/simplefeatures/geom"
 
@@ -28,8 +27,10 @@ func oracleRing(c geom.Contour, p geom.Pose) sf.LineString {
 	return sf.NewLineString(sf.NewSequence(xy, sf.DimXY))
 }
 
-func sharedArea(t testing.TB, a, b sf.Geometry) float64 {
-	t.Helper()
+// A fataler is a test or a property test.
+type fataler interface{ Fatalf(string, ...any) }
+
+func sharedArea(t fataler, a, b sf.Geometry) float64 {
 	x, err := sf.Intersection(a, b)
 	if err != nil {
 		t.Fatalf("oracle: %v", err)
