@@ -8,9 +8,9 @@ import (
 
 // roundingMargin is how far, in mm, computed vertices are pushed to the safe
 // side before they are rounded to the grid. Rounding moves a vertex by at most
-// √2/2·Grid; cutting it against other edges in an overlay moves the edge by as
-// much again: √2·Grid, rounded up to a power of two.
-const roundingMargin = 2 * Grid
+// √2/2·Grid, and each overlay its edges go through moves them by as much again;
+// an offset goes through two: 3·√2/2·Grid, rounded up to a power of two.
+const roundingMargin = 4 * Grid
 
 // maxChordTurn is the largest turn of one chord, in radians, however loose the
 // tolerance: a full circle has at least six.

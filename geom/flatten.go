@@ -10,7 +10,7 @@ import (
 // chords no farther than tol mm from the arc ([ChordTolerance] where tol is not
 // positive). Outward, the polygon contains the true shape; Inward, it is
 // contained in it. The contours' vertices must already lie on the grid: the new
-// vertices are pushed 2·[Grid] to the safe side before they are rounded.
+// vertices are pushed 4·[Grid] to the safe side before they are rounded.
 //
 // Where chords of neighbouring features run into each other the polygon is
 // repaired on the safe side: outward, gaps narrower than tol close; inward,
