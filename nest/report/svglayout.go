@@ -137,7 +137,7 @@ func (d *sheetDrawing) fitted(x, y, size, room float64, class, s string, more ..
 
 // emWidth is the mean width of a character of the sans-serif faces in use, as a
 // share of its size (measured on common faces, rounded up).
-const emWidth = 0.56
+const emWidth = 0.64
 
 const leastText = 1.9 // mm: smaller print is not read on a shop floor
 
@@ -258,7 +258,7 @@ func (d *sheetDrawing) zoneLabel(c geom.Contour, s string) {
 	box := c.Bounds()
 	x, y := d.v.at(box.Center())
 	w, h := (box.Max[0]-box.Min[0])*d.v.scale, (box.Max[1]-box.Min[1])*d.v.scale
-	if w > h || h < 12 {
+	if wide := 3 * emWidth * float64(len(s)); w > h || w > wide || h < 12 {
 		d.fitted(x, y+1, 3, max(w-2, 12), "zone", s)
 		return
 	}

@@ -86,7 +86,7 @@ func TestFitText(t *testing.T) {
 	}{
 		{"short", 40, 4, "short"},
 		{"a name that is a little too long", 40, 40 / (32 * emWidth), "a name that is a little too long"},
-		{"a name that cannot be made small enough for its place", 10, leastText, "a name t…"},
+		{"a name that cannot be made small enough for its place", 10, leastText, "a name…"},
 		{"äöü", 1, leastText, "ä…"},
 	} {
 		size, s := fitText(c.s, 4, c.room)

@@ -105,7 +105,7 @@ func (d *sheetDrawing) legendNote() string {
 	note := "○ pierce"
 	for _, p := range d.placed {
 		if p.pose.Mirror {
-			return note + "   overlined number: turned over"
+			return note + " · overlined number: turned over"
 		}
 	}
 	return note

@@ -13,7 +13,7 @@ func newBench(setup float64, p *Plan, tasks []*task, bs []batch) *bench {
 		for i := range t.group.Parts {
 			o := &t.group.Parts[i]
 			order[[2]int{t.index, i}] = len(b.promises)
-			b.promises = append(b.promises, promise{due: dueClock(p.Days, o.Due), weight: math.Pow(2, float64(o.Priority))})
+			b.promises = append(b.promises, promise{due: dueClock(p.Days, o.Due), weight: urgencyWeight(o.Priority)})
 		}
 	}
 	families := familiesOf(tasks)
@@ -62,4 +62,10 @@ func familiesOf(tasks []*task) []int {
 		out[i] = seen[k]
 	}
 	return out
+}
+
+// urgencyWeight doubles with every step of priority, within bounds that keep
+// sums of lateness exact enough to compare.
+func urgencyWeight(priority int) float64 {
+	return math.Pow(2, float64(max(-10, min(10, priority))))
 }

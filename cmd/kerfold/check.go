@@ -1,0 +1,83 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"kerfold/nest/report"
+	"kerfold/nest/week"
+)
+
+// CheckCmd checks a plan from disk.
+type CheckCmd struct {
+	Plan string `arg:"" help:"plan.json, or the folder it lies in."`
+}
+
+// Run reads the plan and has every layout judged anew.
+func (cmd *CheckCmd) Run(c *console) error {
+	name := cmd.Plan
+	if st, err := os.Stat(name); err == nil && st.IsDir() {
+		name = filepath.Join(name, "plan.json")
+	}
+	p, err := readPlan(name)
+	if err != nil {
+		return err
+	}
+	faults := 0
+	for i := range p.Groups {
+		faults += tellFaults(c, &p.Groups[i])
+	}
+	for _, text := range week.Audit(p) {
+		fmt.Fprintln(c.out, text)
+		faults++
+	}
+	if faults > 0 {
+		c.say("%s: %d fault(s) found", name, faults)
+		return errProblems
+	}
+	fmt.Fprintln(c.out, passed(p))
+	return nil
+}
+
+func readPlan(name string) (*week.Plan, error) {
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	p, err := report.ReadPlan(f)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
+	}
+	return p, nil
+}
+
+// tellFaults prints what the judge finds in a group, and counts it.
+func tellFaults(c *console, g *week.Group) int {
+	r := week.Judge(g)
+	for _, v := range r.Violations {
+		where := g.ID
+		if v.Use >= 0 && v.Use < len(g.Layouts) {
+			where = g.Layouts[v.Use].ID
+		}
+		fmt.Fprintf(c.out, "%s: %s\n", where, v.Text)
+	}
+	if r.More > 0 {
+		fmt.Fprintf(c.out, "%s: and %d more\n", g.ID, r.More)
+	}
+	return len(r.Violations) + r.More
+}
+
+func passed(p *week.Plan) string {
+	layouts, sheets, parts := 0, 0, 0
+	for i := range p.Groups {
+		g := &p.Groups[i]
+		layouts += len(g.Layouts)
+		for k := range g.Layouts {
+			sheets += g.Layouts[k].Repeats
+			parts += g.Layouts[k].Repeats * len(g.Layouts[k].Placements)
+		}
+	}
+	return fmt.Sprintf("passed: %d layouts, %d sheets, %d parts", layouts, sheets, parts)
+}

@@ -1,0 +1,138 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io/fs"
+	"math"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"time"
+
+	"kerfold/nest/report"
+	"kerfold/nest/shop"
+	"kerfold/nest/week"
+)
+
+// PlanCmd plans a job.
+type PlanCmd struct {
+	Job     string  `arg:"" help:"Job file (YAML)."`
+	Out     string  `help:"Folder to write; an earlier plan there is replaced. Default: the job file's name with -plan." placeholder:"DIR"`
+	Effort  float64 `help:"Work to spend: 1 is a quick run of a few seconds. The same effort and seed give the same plan on every machine. Default ${effort}, or as much as fits into --seconds." placeholder:"N"`
+	Seconds float64 `help:"Time to spend instead." placeholder:"N"`
+	Seed    uint64  `help:"Root of all random choices." default:"1"`
+	Workers int     `help:"Searches side by side; never changes the plan. Default: one per processor." placeholder:"N"`
+	Force   bool    `help:"Replace the folder even if it holds other files; it is kept beside under another name."`
+	Quiet   bool    `help:"No summary on standard output."`
+}
+
+// defaultEffort takes 20 to 30 s for a week of some hundred parts on two cores.
+const defaultEffort = 10
+
+// Run plans the job and writes the folder.
+func (cmd *PlanCmd) Run(c *console) error {
+	if err := cmd.validate(); err != nil {
+		return err
+	}
+	start := time.Now()
+	job, err := loadJob(cmd.Job)
+	if err != nil {
+		return err
+	}
+	out, err := openFolder(cmd.folder(), cmd.Job, cmd.Force)
+	if err != nil {
+		return err
+	}
+	ctx, in := listen(context.Background(), c)
+	defer in.close()
+	in.onStop(out.discard)
+	defer out.discard()
+	plan, err := cmd.plan(ctx, c, job, start)
+	if err != nil {
+		return err
+	}
+	if err := out.write(plan); err != nil {
+		return err
+	}
+	return cmd.tell(c, plan, out)
+}
+
+func (cmd *PlanCmd) validate() error {
+	for _, n := range []struct {
+		name  string
+		value float64
+	}{{"--effort", cmd.Effort}, {"--seconds", cmd.Seconds}} {
+		if !(n.value >= 0) || n.value > 1e6 {
+			return fmt.Errorf("%s is %v: give a number between 0 and a million", n.name, n.value)
+		}
+	}
+	if cmd.Workers < 0 || cmd.Workers > 1024 {
+		return fmt.Errorf("--workers is %d: give 1 to 1024", cmd.Workers)
+	}
+	return nil
+}
+
+// loadJob reads a job. Names in messages are as the user typed them where the
+// file lies below the working folder.
+func loadJob(name string) (*shop.Job, error) {
+	if slashed := filepath.ToSlash(filepath.Clean(name)); fs.ValidPath(slashed) {
+		return shop.Load(os.DirFS("."), slashed)
+	}
+	return shop.Load(os.DirFS(filepath.Dir(name)), filepath.Base(name))
+}
+
+// folder is where the plan goes.
+func (cmd *PlanCmd) folder() string {
+	if cmd.Out != "" {
+		return cmd.Out
+	}
+	base := filepath.Base(cmd.Job)
+	return strings.TrimSuffix(base, filepath.Ext(base)) + "-plan"
+}
+
+func (cmd *PlanCmd) plan(ctx context.Context, c *console, job *shop.Job, start time.Time) (*week.Plan, error) {
+	o := week.Options{Seed: cmd.Seed, Effort: cmd.Effort, Workers: cmd.Workers}
+	if o.Workers == 0 {
+		o.Workers = runtime.GOMAXPROCS(0)
+	}
+	if cmd.Seconds > 0 {
+		o.Clock = newWallClock(start, cmd.Seconds)
+	} else if o.Effort == 0 {
+		o.Effort = defaultEffort
+	}
+	p := newProgress(c.err, time.Duration(math.Ceil(cmd.Seconds*float64(time.Second))))
+	defer p.done()
+	o.Progress = p.update
+	return week.Make(ctx, job, o)
+}
+
+// tell prints the summary, and whether there are problems.
+func (cmd *PlanCmd) tell(c *console, plan *week.Plan, out *folder) error {
+	if !cmd.Quiet {
+		if err := report.WriteSummary(c.out, plan); err != nil {
+			return err
+		}
+	}
+	c.say("wrote %s", out.path)
+	if out.kept != "" {
+		c.say("what was in %s is kept in %s", out.path, out.kept)
+	}
+	for _, o := range plan.Orders {
+		if o.Placed < o.Wanted && !isFiller(plan, o) {
+			c.say("not every part has a place; see %s", filepath.Join(out.path, "summary.txt"))
+			return errProblems
+		}
+	}
+	return nil
+}
+
+func isFiller(p *week.Plan, o week.OrderDate) bool {
+	for i := range p.Groups[o.Group].Parts {
+		if part := &p.Groups[o.Group].Parts[i]; part.ID == o.Order {
+			return part.Filler
+		}
+	}
+	return false
+}

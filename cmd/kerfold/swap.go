@@ -1,0 +1,25 @@
+package main
+
+import "os"
+
+// swapByRenaming exchanges two folders in three steps; a failure in between is
+// undone. A crash in between leaves both folders under other names.
+func swapByRenaming(a, b string) error {
+	aside := freeName(b + ".old")
+	if err := os.Rename(b, aside); err != nil {
+		return err
+	}
+	if err := os.Rename(a, b); err != nil {
+		return firstError(err, os.Rename(aside, b))
+	}
+	return os.Rename(aside, a)
+}
+
+func firstError(errs ...error) error {
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}

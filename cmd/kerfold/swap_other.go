@@ -1,0 +1,6 @@
+//go:build !linux
+
+package main
+
+// swap exchanges two folders.
+func swap(a, b string) error { return swapByRenaming(a, b) }

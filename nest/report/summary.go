@@ -1,0 +1,218 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"time"
+
+	"kerfold/nest/week"
+)
+
+// WriteSummary writes the plan at a glance: a line per group, the totals, what
+// is late or left over, and the cautions. It is plain text in columns.
+func WriteSummary(w io.Writer, p *week.Plan) error {
+	out := &stickyWriter{w: w}
+	fmt.Fprintf(out, "%s: %s\n\n", oneLine(p.Job), statusSentence(p))
+	groupTable(p).write(out)
+	fmt.Fprintf(out, "\n%s\n", totals(p))
+	fmt.Fprintf(out, "%s\n", machineLines(p))
+	notes(out, "worth reading", p.Warnings)
+	notes(out, "take care (local codes and licensed practice decide)", p.Cautions)
+	return out.err
+}
+
+func statusSentence(p *week.Plan) string {
+	late, short := 0, 0
+	for _, o := range p.Orders {
+		if o.LateDays > 0 {
+			late++
+		}
+		if o.Placed < o.Wanted {
+			short++
+		}
+	}
+	s := fmt.Sprintf("%s in %s", plural(len(p.Orders), "order"), plural(len(p.Groups), "group"))
+	switch {
+	case late == 0 && short == 0:
+		s += ", all placed and on time"
+	default:
+		s += fmt.Sprintf(", %d late, %d not complete", late, short)
+	}
+	switch week.StatusWord(p.Status) {
+	case "cancelled":
+		s += "; stopped early, best plan so far"
+	case "limit":
+		s += "; time is up, best plan so far"
+	}
+	return s
+}
+
+// A textTable is rows in columns; columns after the first few are set right.
+type textTable struct {
+	head []string
+	left map[int]bool
+	rows [][]string
+}
+
+func (t *textTable) write(w io.Writer) {
+	width := make([]int, len(t.head))
+	for _, row := range append([][]string{t.head}, t.rows...) {
+		for i, cell := range row {
+			width[i] = max(width[i], len([]rune(cell)))
+		}
+	}
+	t.line(w, width, t.head)
+	rule := make([]string, len(width))
+	for i, n := range width {
+		rule[i] = strings.Repeat("-", n)
+	}
+	t.line(w, width, rule)
+	for _, row := range t.rows {
+		t.line(w, width, row)
+	}
+}
+
+func (t *textTable) line(w io.Writer, width []int, row []string) {
+	var b strings.Builder
+	for i, cell := range row {
+		pad := strings.Repeat(" ", width[i]-len([]rune(cell)))
+		if i > 0 {
+			b.WriteString("  ")
+		}
+		if t.left[i] {
+			b.WriteString(cell + pad)
+		} else {
+			b.WriteString(pad + cell)
+		}
+	}
+	fmt.Fprintln(w, strings.TrimRight(b.String(), " "))
+}
+
+func groupTable(p *week.Plan) *textTable {
+	t := &textTable{
+		head: []string{"group", "material", "mm", "grade", "parts", "sheets", "layouts", "yield", "stack", "cut time", p.Currency, "last due", ""},
+		left: map[int]bool{0: true, 1: true, 3: true, 11: true, 12: true},
+	}
+	for i := range p.Groups {
+		g := &p.Groups[i]
+		due, met := dueWords(p, i)
+		t.rows = append(t.rows, []string{
+			g.ID, g.Material, Length(g.ThicknessMM), g.Grade.String(), fmt.Sprint(partsCut(g)), fmt.Sprint(g.SheetsUsed()),
+			fmt.Sprint(len(g.Layouts)), Percent(g.Yield()), depthWords(g), Duration(g.Seconds),
+			fmt.Sprintf("%.2f", g.Ledger.Money.Total()), due, met,
+		})
+	}
+	return t
+}
+
+func partsCut(g *week.Group) int {
+	n := 0
+	for i := range g.Layouts {
+		n += g.Layouts[i].Repeats * len(g.Layouts[i].Placements)
+	}
+	return n
+}
+
+// depthWords is the range of stack depths in a group.
+func depthWords(g *week.Group) string {
+	low, high := 0, 0
+	for i := range g.Layouts {
+		d := g.Layouts[i].Depth()
+		high = max(high, d)
+		if low == 0 || d < low {
+			low = d
+		}
+	}
+	switch {
+	case high == 0:
+		return "-"
+	case low == high:
+		return fmt.Sprint(high)
+	}
+	return fmt.Sprintf("%d-%d", low, high)
+}
+
+// dueWords is a group's last due date and whether its orders meet theirs.
+func dueWords(p *week.Plan, group int) (due, met string) {
+	var last time.Time
+	late, short := 0, 0
+	for _, o := range p.Orders {
+		if o.Group != group {
+			continue
+		}
+		if o.Due.After(last) {
+			last = o.Due
+		}
+		if o.LateDays > 0 {
+			late++
+		}
+		if o.Placed < o.Wanted {
+			short++
+		}
+	}
+	if due = "-"; !last.IsZero() {
+		due = last.Format("Mon 2 Jan")
+	}
+	switch {
+	case short > 0:
+		return due, fmt.Sprintf("%d not complete", short)
+	case late > 0:
+		return due, fmt.Sprintf("%d late", late)
+	}
+	return due, "met"
+}
+
+func totals(p *week.Plan) string {
+	sheets, area, parts := 0, 0.0, 0.0
+	for i := range p.Groups {
+		g := &p.Groups[i]
+		sheets += g.SheetsUsed()
+		area += g.SheetArea
+		parts += g.PartArea
+	}
+	yield := 0.0
+	if area > 0 {
+		yield = parts / area
+	}
+	u, m := p.Ledger.Usage, p.Ledger.Money
+	return fmt.Sprintf("total: %s, yield %s, machine time %s, cost %s (sheets %.2f, work %.2f; remnants worth %.2f)\n"+
+		"used:  %.0f kg abrasive, %.1f m³ water, %.0f kWh, %.0f kg sludge",
+		plural(sheets, "sheet"), Percent(yield), Duration(p.Seconds), Amount(m.Total(), p.Currency),
+		m.Material, m.Process(), p.RemnantCredit, u.AbrasiveKg, u.WaterL/1000, u.EnergyKWh, u.SludgeKg)
+}
+
+func machineLines(p *week.Plan) string {
+	var lines []string
+	for i, m := range p.Machines {
+		line := fmt.Sprintf("%s: %s of work, %s", m.ID, Duration(m.BusySec), plural(m.Setups, "set-up"))
+		if end := lastEnd(p, i); end != "" {
+			line += ", done " + end
+		}
+		lines = append(lines, line)
+	}
+	return strings.Join(lines, "\n")
+}
+
+func lastEnd(p *week.Plan, machine int) string {
+	day := -1
+	for _, s := range p.Calendar {
+		if s.Machine == machine {
+			day = max(day, s.EndDay)
+		}
+	}
+	if day < 0 {
+		return ""
+	}
+	return p.Days[day].Format("Mon 2 Jan")
+}
+
+func notes(w io.Writer, title string, lines []string) {
+	if len(lines) == 0 {
+		return
+	}
+	fmt.Fprintf(w, "\n%s:\n", title)
+	for _, l := range lines {
+		fmt.Fprintf(w, "  - %s\n", l)
+	}
+}
