@@ -43,13 +43,17 @@ func (l *loader) refusal(mc *cost.Machine, g *groupFit, m cost.Material) string 
 	if mc.MaxStackMM > 0 && g.key.ThicknessMM > mc.MaxStackMM {
 		return fmt.Sprintf("it takes up to %s mm", short(mc.MaxStackMM))
 	}
+	setup := cost.Setup{Machine: *mc, Material: m, Rates: l.job.Rates, ThicknessMM: g.key.ThicknessMM, Grade: g.key.Grade, Layers: 1}
+	if err := setup.Check(); err != nil {
+		return strings.ReplaceAll(err.Error(), "\n", ", ")
+	}
+	if len(g.stock) == 0 {
+		return "" // the missing stock is reported by itself
+	}
 	for _, i := range g.stock {
 		if TakesSheet(mc, &l.job.Stock[i]) {
 			return ""
 		}
-	}
-	if len(g.stock) == 0 {
-		return "" // the missing stock is reported by itself
 	}
 	return fmt.Sprintf("no sheet in stock lies on its table of %s x %s mm", short(mc.TableXMM), short(mc.TableYMM))
 }

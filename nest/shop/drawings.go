@@ -47,6 +47,7 @@ func (l *loader) drawnOrders(f *fields, o *Order) []Order {
 	if !ok {
 		return nil
 	}
+	f.noSizes()
 	d := l.drawing(f, file, opt)
 	if d == nil || f.faulty && !taken {
 		return nil
@@ -58,6 +59,16 @@ func (l *loader) drawnOrders(f *fields, o *Order) []Order {
 	l.findings(f, d, accept)
 	picked := f.pick(d, take, takeAt)
 	return f.asOrders(o, d, picked, take == takeKit)
+}
+
+// noSizes refuses the sizes of a plain shape beside a drawing.
+func (f *fields) noSizes() {
+	for _, got := range f.v.fields {
+		if isShapeKey(got.key) {
+			f.known = append(f.known, got.key)
+			f.fault(got.at, got.key+" belongs to a plain shape, and this order has a drawing", "remove one of them")
+		}
+	}
 }
 
 func (f *fields) drawingOptions() drawing.Options {

@@ -15,6 +15,7 @@ type fields struct {
 	v       *value
 	subject string // "order K-104/2", for messages
 	known   []string
+	rare    []string // other spellings of known keys, not offered in messages
 	faulty  bool
 	dates   dateOrder // how dates with slashes are meant
 }
@@ -65,18 +66,39 @@ func (f *fields) at(key string) spot {
 // done refuses unknown keys.
 func (f *fields) done() {
 	for _, got := range f.v.fields {
-		if !slices.Contains(f.known, got.key) {
-			f.fault(got.at, fmt.Sprintf("unknown key %q", got.key), didYouMean(got.key, f.known))
+		if !slices.Contains(f.known, got.key) && !slices.Contains(f.rare, got.key) {
+			f.fault(got.at, fmt.Sprintf("unknown key %s", quoteText(got.key)), f.keyMend(got))
 		}
 	}
 }
 
-// missing reports a key that must be there. It says nothing where the key is
-// there and was found faulty.
-func (f *fields) missing(mend string, keys ...string) {
-	if !f.has(keys...) {
-		f.fault(f.v.at, keys[0]+" is missing", mend)
+// keyMend says what an unknown key may have been meant for.
+func (f *fields) keyMend(got field) string {
+	if _, not := parseNumber(got.key); not == "" && got.val.kind == empty {
+		return "inside braces a comma ends the value: write numbers without commas"
 	}
+	if near, ok := nearest(got.key, append(slices.Clone(f.known), f.rare...)); ok {
+		return fmt.Sprintf("did you mean %s?", near)
+	}
+	return didYouMean(got.key, f.known)
+}
+
+// missing reports a key that must be there. It says nothing where the key is
+// there and was found faulty, nor where an unknown key is likely to be meant
+// for it, which done will say.
+func (f *fields) missing(mend string, keys ...string) {
+	if f.has(keys...) {
+		return
+	}
+	for _, got := range f.v.fields {
+		if !slices.Contains(f.known, got.key) && !slices.Contains(f.rare, got.key) {
+			if near, ok := nearest(got.key, keys); ok && near != got.key {
+				f.faulty = true
+				return
+			}
+		}
+	}
+	f.fault(f.v.at, keys[0]+" is missing", mend)
 }
 
 // scalar is the one value of a key.

@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"math"
 	"path"
+	"slices"
 	"strings"
 
 	"kerfold/cost"
@@ -118,7 +119,7 @@ func (l *loader) note(section string, f *fields) {
 	if l.keys[section] == nil {
 		l.keys[section] = map[string]bool{}
 	}
-	for _, k := range f.known {
+	for _, k := range append(slices.Clone(f.known), f.rare...) {
 		l.keys[section][k] = true
 	}
 }

@@ -2,6 +2,7 @@ package shop
 
 import (
 	"fmt"
+	"strings"
 
 	"kerfold/cost"
 )
@@ -52,7 +53,29 @@ func (l *loader) machine(v *value) {
 	}
 	l.machineAt[m.ID] = v.at
 	if !f.faulty {
+		f.machineWhole(&m)
+	}
+	if !f.faulty {
 		l.job.Machines = append(l.job.Machines, m)
+	}
+}
+
+// machineWhole asks the cost model whether the machine is possible as a whole.
+func (f *fields) machineWhole(m *cost.Machine) {
+	if err := m.Validate(); err != nil {
+		f.fault(f.v.at, strings.ReplaceAll(err.Error(), "machine "+m.ID+": ", ""), "")
+		return
+	}
+	for _, bore := range []float64{m.OrificeMM, m.PlainOrificeMM} {
+		if bore == 0 || f.faulty {
+			continue
+		}
+		if err := cost.CheckPump(*m, bore); err != nil {
+			f.fault(f.at(f.spelled("orifice", &length)), strings.ReplaceAll(err.Error(), "machine "+m.ID+": ", ""), "")
+		}
+	}
+	for _, w := range m.Warnings() {
+		f.warn(f.v.at, strings.ReplaceAll(w, "machine "+m.ID+": ", ""), "")
 	}
 }
 
@@ -88,22 +111,6 @@ func (f *fields) machineHead(m *cost.Machine) {
 	}
 	if m.AbrasiveGPerMin == 0 {
 		f.missing("give the abrasive's flow, such as abrasive_g_per_min: 350", massFlow.keys("abrasive")...)
-	}
-	f.tubeRatio(m)
-}
-
-// tubeRatio: a tube about three times the orifice is common practice.
-func (f *fields) tubeRatio(m *cost.Machine) {
-	if m.TubeMM == 0 || m.OrificeMM == 0 {
-		return
-	}
-	ratio := m.TubeMM / m.OrificeMM
-	at := f.at(f.spelled("tube", &length))
-	switch {
-	case ratio <= 1:
-		f.fault(at, fmt.Sprintf("the tube's bore %s mm is not larger than the orifice's %s mm", short(m.TubeMM), short(m.OrificeMM)), "look at both; about three to one is usual")
-	case ratio < 2 || ratio > 5:
-		f.warn(at, fmt.Sprintf("the tube is %.1f times the orifice", ratio), "about three to one is usual")
 	}
 }
 

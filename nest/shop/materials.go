@@ -169,6 +169,7 @@ func (f *fields) find(key string, d *dimension) *field {
 	if d == nil {
 		return f.get(key)
 	}
+	f.rare = append(f.rare, d.keys(key)...)
 	for _, k := range d.keys(key) {
 		if f.has(k) {
 			return f.get(k)

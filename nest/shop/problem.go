@@ -44,11 +44,22 @@ func (ps Problems) Unwrap() []error {
 	return errs
 }
 
-// sorted orders problems by file as first met, then by place in it.
+// sorted orders problems by file as first met, then by place in it, and keeps
+// one of those that say the same of the same place: defaults serve many orders.
 func (ps Problems) sorted(rank map[string]int) Problems {
 	slices.SortStableFunc(ps, func(a, b Problem) int {
 		return cmp.Or(cmp.Compare(rank[a.File], rank[b.File]),
 			cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
 	})
-	return slices.Compact(ps)
+	var out Problems
+	for _, p := range ps {
+		if !slices.ContainsFunc(out[max(0, len(out)-8):], p.same) {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+func (p Problem) same(q Problem) bool {
+	return p.Fact == q.Fact && p.Line > 0 && p.File == q.File && p.Line == q.Line && p.Column == q.Column
 }

@@ -23,8 +23,12 @@ func (f *fields) quantity(base string, d *dimension, lim limits) (float64, bool)
 // oneOf finds the one spelling of a key that was used and makes all known.
 func (f *fields) oneOf(base string, d *dimension) *field {
 	var found *field
-	for _, key := range d.keys(base) {
-		got := f.get(key)
+	f.rare = append(f.rare, d.keys(base)...)
+	for i, key := range d.keys(base) {
+		got := f.v.find(key)
+		if got != nil || i == 0 {
+			got = f.get(key)
+		}
 		if got != nil && found != nil {
 			f.fault(got.at, fmt.Sprintf("%s and %s say the same", found.key, key), "keep one")
 			return nil

@@ -27,8 +27,12 @@ func (l *loader) registerLines(top *fields) []*value {
 		top.fault(top.at("register"), fmt.Sprintf("register %s cannot be read: %v", name, plainReason(err)), mend)
 		return nil
 	}
+	return l.registerData(name, top.at("register"), data)
+}
+
+func (l *loader) registerData(name string, at spot, data []byte) []*value {
 	if isTable(name) {
-		return l.tableRecords(tableSpec{name: name, at: top.at("register"), heads: stockHeads}, data)
+		return l.tableRecords(tableSpec{name: name, at: at, heads: stockHeads, dates: isoDates}, data)
 	}
 	return l.registerYAML(name, data)
 }

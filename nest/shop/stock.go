@@ -59,7 +59,7 @@ func (l *loader) materialName(f *fields, written string) string {
 	name, ok := l.names.find(written)
 	if !ok {
 		f.fault(f.at("material"), fmt.Sprintf("material %q is not known", written),
-			didYouMean(written, l.names.names)+"; or add it under materials:")
+			"add it under materials:, or look at its name; "+didYouMean(written, l.names.names))
 		return written
 	}
 	if isAsbestos(l.job.Materials[name], name) {

@@ -167,8 +167,11 @@ func (t *tabler) record(r row) *value {
 }
 
 func (t *tabler) cell(key, text string, at spot) *value {
-	if isNumberKey(key) {
+	switch {
+	case isNumberKey(key):
 		text = t.number(text)
+	case t.spec.serialDates && (key == "due" || key == "since"):
+		text = serialDate(text, t.spec.from1904)
 	}
 	return &value{kind: scalar, at: at, text: text, cell: true}
 }

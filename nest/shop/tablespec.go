@@ -19,6 +19,8 @@ type tableSpec struct {
 	heading int               // row of the headings, from 1; 0 is the first row that is not blank
 	dates   dateOrder
 	heads   []string // keys a heading may name
+	// A workbook stores dates as day numbers.
+	serialDates, from1904 bool
 }
 
 // orderHeads are the keys a column of orders may hold.
