@@ -1,11 +1,13 @@
 package nest
 
-import "context"
+import (
+	"context"
+	"fmt"
+)
 
 // A Choice is one step of a placing order: a copy of a part and how it is
-// turned. Turn indexes the part's allowed turns as [Turns] lists them;
-// [AnyTurn] lets the decoder try all of them and keep the one that ends
-// leftmost.
+// turned. Turn indexes the turns [Problem.Turns] lists for the part; [AnyTurn]
+// leaves the choice to the decoder, which takes the turn that ends leftmost.
 type Choice struct {
 	Part, Turn int
 }
@@ -14,8 +16,112 @@ type Choice struct {
 const AnyTurn = -1
 
 // BottomLeft places the parts one after another, each at the leftmost and then
-// lowest legal point. A nil order places by decreasing area and tries every
-// turn. It is the quickest of the searches and the decoder of [Genetic].
+// lowest legal point, gaps behind earlier parts and holes of parts included. On
+// sheets each goes to the first sheet it fits on. A nil order places by
+// decreasing area in whatever turn ends leftmost; it is quick enough for ten
+// thousand parts. The parts of a given order are placed as often as it lists
+// them, whatever the quantities say.
+//
+// The rule is the one of Burke, Hellier, Kendall and Whitwell 2006 turned on
+// its side, on exact no-fit polygons instead of a grid of candidate lines.
+// Options.Workers and Seed do not matter here.
 func BottomLeft(ctx context.Context, p Problem, order []Choice, o Options) (Result, error) {
-	return Result{}, ErrUnsupported
+	pre, err := prepare(p)
+	if err != nil {
+		return Result{}, err
+	}
+	genes, err := genesOf(pre, order)
+	if err != nil {
+		return Result{}, err
+	}
+	nos := newNofits(pre.shapes)
+	var r Result
+	switch {
+	case p.StripWidth > 0:
+		r = fillStrip(ctx, pre, nos, genes)
+	case order == nil:
+		r = fillSheets(ctx, pre, nos)
+	default:
+		r = decodeSheets(ctx, pre, nos, genes)
+	}
+	r = r.ended(ctx)
+	r.Stats = Stats{Seed: o.Seed, Effort: o.Effort, Decodes: 1, Won: "bottom-left"}
+	return r, nil
+}
+
+// Turns lists the turns a [Choice] for the part may name: those that the grain
+// of some sheet (or of the strip) allows.
+func (p Problem) Turns(part int) []Turn {
+	var turns []Turn
+	for _, g := range grainsOf(p) {
+		for _, t := range Turns(p.Parts[part], g) {
+			turns = appendTurn(turns, t)
+		}
+	}
+	return turns
+}
+
+func genesOf(pre *prepared, order []Choice) ([]gene, error) {
+	if order == nil {
+		return orderBy(pre, demandOf(pre.problem, pre.kinds), byArea), nil
+	}
+	genes := make([]gene, len(order))
+	for i, c := range order {
+		if c.Part < 0 || c.Part >= len(pre.kinds) {
+			return nil, fmt.Errorf("step %d of the order names part %d of %d", i+1, c.Part+1, len(pre.kinds))
+		}
+		if c.Turn != AnyTurn && (c.Turn < 0 || c.Turn >= len(pre.kinds[c.Part].turns)) {
+			return nil, fmt.Errorf("step %d of the order names turn %d of part %q, which has %d", i+1, c.Turn, pre.problem.Parts[c.Part].ID, len(pre.kinds[c.Part].turns))
+		}
+		genes[i] = gene{int32(c.Part), int32(c.Turn)}
+	}
+	return genes, nil
+}
+
+// fillStrip places the genes on the strip, skips those that fit nowhere, then
+// the fillers and the welcome copies that make it no longer.
+func fillStrip(ctx context.Context, pre *prepared, nos *nofits, genes []gene) Result {
+	d := newStripDecoder(pre, nos)
+	for _, g := range genes {
+		if ctx.Err() != nil {
+			break
+		}
+		d.place(g)
+	}
+	d.fillUp()
+	return stripResult(pre, d.field.layout(), d.field.reach())
+}
+
+// fillUp places what is welcome on the strip without making it longer.
+func (d *stripDecoder) fillUp() {
+	reach := d.field.reach()
+	dem := demandOf(d.pre.problem, d.pre.kinds)
+	for _, u := range unitsBy(d.pre, dem, byArea) {
+		d.field.fillWithin(u, dem.welcome[u], reach)
+	}
+}
+
+// fillWithin places up to n copies of a kind that end no farther right than
+// reach, and returns how many it placed.
+func (fd *field) fillWithin(kind, n int, reach float64) int {
+	for i := range n {
+		at, ok := fd.spot(int32(kind), AnyTurn)
+		if !ok || at.x+fd.pre.shapes[at.shape].w > reach {
+			return i
+		}
+		fd.place(at)
+	}
+	return n
+}
+
+// decodeSheets places the genes in order on sheets, first fit.
+func decodeSheets(ctx context.Context, pre *prepared, nos *nofits, genes []gene) Result {
+	t := newTrays(pre, nos, demandOf(pre.problem, pre.kinds).units, openingOrder(pre))
+	for _, g := range genes {
+		if ctx.Err() != nil {
+			break
+		}
+		t.place(g)
+	}
+	return sheetsResult(pre, t.layouts())
 }

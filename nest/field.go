@@ -1,11 +1,17 @@
 package nest
 
-import "kerfold/geom"
+import (
+	"math"
 
-// A spot is a shape with its corner at a point.
+	"kerfold/geom"
+)
+
+// A spot is a copy of a kind, in one of its turns, with the corner of its shape
+// at a point.
 type spot struct {
-	shape int
-	x, y  float64
+	kind, turn int32
+	shape      int
+	x, y       float64
 }
 
 // A field is one ground as it fills: the placed shapes, and a front for every
@@ -16,9 +22,10 @@ type field struct {
 	ground *ground
 	clip   *clipper
 	placed []spot
-	inners []*inner // per shape, nil until asked for
-	fronts []*front // per shape, nil until asked for
-	open   []*front // those that exist
+	used   []float64 // area of the placed copies, after each
+	inners []*inner  // per shape, nil until asked for
+	fronts []*front  // per shape, nil until asked for
+	open   []*front  // those that exist
 }
 
 func newField(pre *prepared, nos *nofits, g *ground, clip *clipper) *field {
@@ -28,12 +35,23 @@ func newField(pre *prepared, nos *nofits, g *ground, clip *clipper) *field {
 	}
 }
 
-// place adds a shape.
-func (fd *field) place(s spot) { fd.placed = append(fd.placed, s) }
+// place adds a copy.
+func (fd *field) place(s spot) {
+	fd.placed = append(fd.placed, s)
+	fd.used = append(fd.used, fd.usedArea()+fd.pre.kinds[s.kind].area)
+}
 
-// rollback takes the last placed shapes back until n are left.
+// usedArea is the area of the placed copies.
+func (fd *field) usedArea() float64 {
+	if len(fd.used) == 0 {
+		return 0
+	}
+	return fd.used[len(fd.used)-1]
+}
+
+// rollback takes the last placed copies back until n are left.
 func (fd *field) rollback(n int) {
-	fd.placed = fd.placed[:n]
+	fd.placed, fd.used = fd.placed[:n], fd.used[:n]
 	for _, f := range fd.open {
 		f.rollback(n)
 	}
@@ -51,7 +69,7 @@ func (fd *field) front(shape int) *front {
 	f := fd.fronts[shape]
 	in := fd.inner(shape)
 	if f == nil {
-		f = &front{shape: shape, segs: append([]seg(nil), in.border...)}
+		f = &front{shape: shape, dead: -1, segs: append([]seg(nil), in.border...)}
 		fd.fronts[shape] = f
 		fd.open = append(fd.open, f)
 	}
@@ -63,9 +81,12 @@ func (fd *field) front(shape int) *front {
 }
 
 // lowest is the leftmost, then lowest legal point for the shape's corner, on
-// the grid.
+// the grid. What found no place finds none later.
 func (fd *field) lowest(shape int) (x, y float64, ok bool) {
 	if fd.inner(shape).empty {
+		return 0, 0, false
+	}
+	if f := fd.fronts[shape]; f != nil && f.dead >= 0 {
 		return 0, 0, false
 	}
 	f := fd.front(shape)
@@ -74,8 +95,12 @@ func (fd *field) lowest(shape int) (x, y float64, ok bool) {
 		x, y, ok = f.leftmostAfter(pastX, pastY)
 		// The front is right up to rounding where many borders meet; the test
 		// of the point itself decides.
-		if !ok || fd.legal(f, x, y) {
-			return x, y, ok
+		if !ok {
+			f.dead = len(fd.placed)
+			return 0, 0, false
+		}
+		if fd.legal(f, x, y) {
+			return x, y, true
 		}
 		pastX, pastY = x, y
 	}
@@ -108,4 +133,28 @@ func nearer(x, y, cx, cy, pastX, pastY float64) (float64, float64) {
 		return cx, cy
 	}
 	return x, y
+}
+
+// spot finds where a copy of a kind goes: of the turns left open, the one whose
+// right end is leftmost, then the lowest, then the first listed. With the turn
+// given it is that one's leftmost and then lowest legal point.
+func (fd *field) spot(kind, turn int32) (best spot, ok bool) {
+	if turn != AnyTurn {
+		return fd.spotTurned(kind, turn)
+	}
+	bestEnd := math.Inf(1)
+	for _, t := range fd.ground.turns[kind] {
+		at, found := fd.spotTurned(kind, int32(t))
+		end := at.x + fd.pre.shapes[at.shape].w
+		if found && (end < bestEnd || end == bestEnd && at.y < best.y) {
+			best, ok, bestEnd = at, true, end
+		}
+	}
+	return best, ok
+}
+
+func (fd *field) spotTurned(kind, turn int32) (at spot, ok bool) {
+	at = spot{kind: kind, turn: turn, shape: fd.pre.kinds[kind].turns[turn].shape}
+	at.x, at.y, ok = fd.lowest(at.shape)
+	return at, ok
 }

@@ -23,6 +23,7 @@ type front struct {
 	steps []frontStep
 	gone  []goneSeg  // segs removed by the steps, in order
 	near  []placedNo // no-fit polygons of the placed shapes, in placing order
+	dead  int        // how many were placed when the shape first found no place, or -1
 }
 
 // frontStep is what one placed shape did to the front.
@@ -56,6 +57,9 @@ func (p *placedNo) blocks(x, y float64) bool {
 func (f *front) rollback(n int) {
 	for len(f.steps) > n {
 		f.undo()
+	}
+	if f.dead > n {
+		f.dead = -1
 	}
 }
 

@@ -40,6 +40,9 @@ type nofit struct {
 func newNofit(r geom.Region) *nofit {
 	n := &nofit{loX: math.Inf(1), loY: math.Inf(1), hiX: math.Inf(-1), hiY: math.Inf(-1)}
 	for _, ring := range r.Rings {
+		if len(ring) < 3 {
+			continue
+		}
 		n.loops = append(n.loops, len(n.edges))
 		for i, p := range ring {
 			q := ring[(i+1)%len(ring)]

@@ -1,6 +1,8 @@
 package nest
 
 import (
+	"math"
+
 	"github.com/paulmach/orb"
 
 	"kerfold/geom"
@@ -59,6 +61,7 @@ type ground struct {
 	width  float64       // strips: the height left after the margins, from y = margin
 	margin float64       // strips: where x and y start
 	area   float64       // of the sheet as it is bought
+	room   float64       // area parts may cover, with a hair to spare for rounding
 	cost   float64       // Sheet.Cost, or the area where no sheet has a cost
 	count  int
 	turns  [][]int // per kind, the indices of the turns its grain allows here
@@ -109,7 +112,7 @@ func groundsOf(p Problem, kinds []kind) []ground {
 	if p.StripWidth > 0 {
 		along := stripGrainDeg
 		return []ground{{
-			width: geom.Snap(p.StripWidth) - 2*shrink(p.Margin), margin: shrink(p.Margin),
+			room: math.Inf(1), width: geom.Snap(p.StripWidth) - 2*shrink(p.Margin), margin: shrink(p.Margin),
 			count: 1, turns: allowedTurns(p, kinds, &along),
 		}}
 	}
@@ -126,6 +129,10 @@ func groundsOf(p Problem, kinds []kind) []ground {
 		if p.Margin > 0 {
 			g.region = geom.Offset(g.region[0], -shrink(p.Margin), geom.ChordTolerance)
 		}
+		for _, piece := range g.region {
+			g.room += geom.PolygonArea(piece)
+		}
+		g.room *= 1 + 1e-9
 		if !priced {
 			g.cost = g.area
 		}

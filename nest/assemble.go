@@ -1,0 +1,118 @@
+package nest
+
+import (
+	"context"
+	"errors"
+	"fmt"
+)
+
+// layout reports what lies on a field.
+func (fd *field) layout() Layout {
+	l := Layout{Sheet: fd.ground.sheet, Placements: make([]Placement, len(fd.placed))}
+	for i, s := range fd.placed {
+		t := fd.pre.kinds[s.kind].turns[s.turn]
+		l.Placements[i] = Placement{Part: int(s.kind), Pose: t.pose(s.x, s.y)}
+	}
+	return l
+}
+
+// reach is the right end of what lies on a field, 0 when nothing does.
+func (fd *field) reach() float64 {
+	end := 0.0
+	for _, s := range fd.placed {
+		end = max(end, s.x+fd.pre.shapes[s.shape].w)
+	}
+	return end
+}
+
+// stripResult reports a strip of the given right end.
+func stripResult(pre *prepared, l Layout, reach float64) Result {
+	r := Result{Layouts: []Layout{l}}
+	if len(l.Placements) > 0 {
+		r.Length = reach + pre.grounds[0].margin
+		r.Density = placedArea(pre, r.Layouts) / (pre.problem.StripWidth * r.Length)
+	}
+	return r.settle(pre)
+}
+
+// sheetsResult reports layouts on sheets.
+func sheetsResult(pre *prepared, layouts []Layout) Result {
+	r := Result{Layouts: layouts}
+	bought := 0.0
+	for _, l := range layouts {
+		bought += pre.grounds[l.Sheet].area
+	}
+	if bought > 0 {
+		r.Density = placedArea(pre, layouts) / bought
+	}
+	return r.settle(pre)
+}
+
+func placedArea(pre *prepared, layouts []Layout) float64 {
+	area := 0.0
+	for _, l := range layouts {
+		for _, p := range l.Placements {
+			area += pre.kinds[p.Part].area
+		}
+	}
+	return area
+}
+
+// settle counts what is missing and says so.
+func (r Result) settle(pre *prepared) Result {
+	placed := make([]int, len(pre.kinds))
+	for _, l := range r.Layouts {
+		for _, p := range l.Placements {
+			placed[p.Part]++
+		}
+	}
+	for i, part := range pre.problem.Parts {
+		missing := part.Quantity - placed[i]
+		if missing <= 0 || part.Filler {
+			continue
+		}
+		if r.Unplaced == nil {
+			r.Unplaced = map[int]int{}
+		}
+		r.Unplaced[i] = missing
+		r.Status = Infeasible
+		r.Warnings = append(r.Warnings, missingWarning(pre, i, missing))
+	}
+	return r
+}
+
+func missingWarning(pre *prepared, part, missing int) string {
+	id := pre.problem.Parts[part].ID
+	if !fitsSomewhere(pre, part) {
+		return fmt.Sprintf("part %q fits on nothing there is in any of its turns, %d not placed; allow other turns or add a larger sheet", id, missing)
+	}
+	return fmt.Sprintf("part %q: no room was found for %d; add sheets", id, missing)
+}
+
+// fitsSomewhere tells whether a part alone fits on one of the grounds.
+func fitsSomewhere(pre *prepared, part int) bool {
+	for gi := range pre.grounds {
+		g := &pre.grounds[gi]
+		for _, t := range g.turns[part] {
+			if g.count > 0 && !newInner(g, &pre.shapes[pre.kinds[part].turns[t].shape]).empty {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// ended is the status of a search that has a complete layout.
+func (r Result) ended(ctx context.Context) Result {
+	if r.Status == Infeasible {
+		return r
+	}
+	switch {
+	case ctx.Err() == nil:
+	case errors.Is(ctx.Err(), context.DeadlineExceeded):
+		r.Status = Limit
+	default:
+		r.Status = Cancelled
+	}
+	return r
+}

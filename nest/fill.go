@@ -1,0 +1,141 @@
+package nest
+
+import (
+	"cmp"
+	"context"
+	"slices"
+)
+
+// fillSheets lays everything out in one pass, sheet by sheet: each sheet takes,
+// of what is left, the largest units that fit, then smaller ones, then fillers.
+// That is first fit by decreasing area, computed one sheet at a time, so that
+// only one sheet's fronts are in memory. A layout that can be repeated with what
+// is left is repeated without being computed again.
+func fillSheets(ctx context.Context, pre *prepared, nos *nofits) Result {
+	f := newFiller(pre, nos)
+	for _, g := range groundsByPrice(pre) {
+		for left := pre.grounds[g].count; left > 0 && f.wanting() && ctx.Err() == nil; {
+			done := f.sheet(ctx, &pre.grounds[g], left)
+			if done == 0 {
+				break
+			}
+			left -= done
+		}
+	}
+	return sheetsResult(pre, f.layouts)
+}
+
+// A filler is the state of one such pass.
+type filler struct {
+	pre     *prepared
+	nos     *nofits
+	dem     demand
+	order   []int // units by decreasing area
+	wanted  []int // still to place
+	welcome []int
+	clip    *clipper
+	layouts []Layout
+}
+
+func newFiller(pre *prepared, nos *nofits) *filler {
+	dem := demandOf(pre.problem, pre.kinds)
+	return &filler{
+		pre: pre, nos: nos, dem: dem, order: unitsBy(pre, dem, byArea), clip: &clipper{},
+		wanted: slices.Clone(dem.wanted), welcome: slices.Clone(dem.welcome),
+	}
+}
+
+func (f *filler) wanting() bool {
+	for _, n := range f.wanted {
+		if n > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// sheet fills one sheet, repeats it as often as what is left allows but no more
+// than most times, and returns how many sheets that made.
+func (f *filler) sheet(ctx context.Context, g *ground, most int) int {
+	fd := newField(f.pre, f.nos, g, f.clip)
+	placed := make([]int, len(f.dem.units))
+	for _, u := range f.order {
+		for placed[u] < f.wanted[u] && ctx.Err() == nil && fd.placeUnit(&f.dem.units[u], AnyTurn) {
+			placed[u]++
+		}
+	}
+	if len(fd.placed) == 0 {
+		return 0
+	}
+	extra := f.fillUp(fd)
+	times := f.times(placed, extra, most)
+	for u := range placed {
+		f.wanted[u] -= times * placed[u]
+		f.welcome[u] -= times * extra[u]
+	}
+	for range times {
+		f.layouts = append(f.layouts, fd.layout())
+	}
+	return times
+}
+
+// fillUp places fillers anywhere on the sheet, and copies beyond the order where
+// they make what is used no longer.
+func (f *filler) fillUp(fd *field) []int {
+	extra := make([]int, len(f.dem.units))
+	reach := fd.reach()
+	for _, u := range f.order {
+		if f.welcome[u] == 0 {
+			continue
+		}
+		far := reach
+		if f.dem.units[u].filler {
+			far = stripReach
+		}
+		extra[u] = fd.fillWithin(u, f.welcome[u], far)
+	}
+	return extra
+}
+
+// times is how many sheets with these units on each what is left allows.
+func (f *filler) times(placed, extra []int, most int) int {
+	for u := range placed {
+		if placed[u] > 0 {
+			most = min(most, f.wanted[u]/placed[u])
+		}
+		if extra[u] > 0 {
+			most = min(most, f.welcome[u]/extra[u])
+		}
+	}
+	return most
+}
+
+// groundsByPrice lists the grounds by what a unit of their area costs, the
+// larger first among equals.
+func groundsByPrice(pre *prepared) []int {
+	list := make([]int, len(pre.grounds))
+	for i := range list {
+		list[i] = i
+	}
+	price := func(i int) float64 { return pre.grounds[i].cost / pre.grounds[i].area }
+	slices.SortStableFunc(list, func(a, b int) int {
+		return cmp.Or(cmp.Compare(price(a), price(b)), cmp.Compare(pre.grounds[b].area, pre.grounds[a].area))
+	})
+	return list
+}
+
+// openingOrder lists every sheet there is in the order to open them; of a kind
+// never more than there are copies to place.
+func openingOrder(pre *prepared) []int32 {
+	copies := 0
+	for _, p := range pre.problem.Parts {
+		copies += p.Quantity
+	}
+	var plan []int32
+	for _, g := range groundsByPrice(pre) {
+		for range min(pre.grounds[g].count, copies) {
+			plan = append(plan, int32(g))
+		}
+	}
+	return plan
+}
