@@ -215,6 +215,11 @@ func lengthSlip(v, least, most float64) string {
 
 func short(v float64) string { return fmt.Sprintf("%.4g", v) }
 
+// namesAsbestos says whether a material's name says that it holds asbestos.
 func namesAsbestos(name string) bool {
-	return strings.Contains(strings.ToLower(name), "asbest")
+	n := strings.NewReplacer("-", " ", "_", " ").Replace(strings.ToLower(name))
+	for _, free := range []string{"asbestos free", "non asbestos", "no asbestos"} {
+		n = strings.ReplaceAll(n, free, "")
+	}
+	return strings.Contains(n, "asbest")
 }

@@ -22,14 +22,19 @@ func KerfWidth(jetMM, standOffMM float64) float64 {
 	return KerfRatio.Value*jetMM + 2*standOffMM*math.Tan(StandOffHalfAngleDeg.Value*math.Pi/180)
 }
 
-// KerfMM is the kerf width of a setup in mm. A plain jet hardly widens within
-// its stand-off.
+// KerfMM is the kerf width of a setup in mm.
 func (s Setup) KerfMM() float64 {
 	s = s.filled()
+	return KerfWidth(s.jetMM(), s.standOff())
+}
+
+// standOff is the stand-off that widens the kerf: a plain jet hardly widens
+// within its own.
+func (s Setup) standOff() float64 {
 	if s.Material.Process == Plain {
-		return KerfWidth(s.jetMM(), 0)
+		return 0
 	}
-	return KerfWidth(s.jetMM(), s.Machine.StandOffMM)
+	return s.Machine.StandOffMM
 }
 
 // TaperMM returns by how much the kerf is narrower at the bottom, in mm, both

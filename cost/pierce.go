@@ -60,17 +60,21 @@ func (s Setup) hasPierceTable() bool {
 func (s Setup) PierceSec() float64 { return s.filled().pierceSec(shift{}) }
 
 func (s Setup) pierceSec(sh shift) float64 {
-	h := s.SolidMM()
-	gentle := 1.0
-	if s.PierceMethod() == LowPressure {
-		gentle = LowPressureFactor(s.Machine.PressureMPa, s.Machine.LowPressureMPa, s.pressureExponent())
-	}
+	h, gentle := s.SolidMM(), s.gentle()
 	if s.hasPierceTable() {
 		return (s.Machine.PierceFixedSec + s.Machine.PierceSecPerMM*h) * gentle * math.Exp(sh.pierce)
 	}
 	t0, kappa := s.pierceConstants()
 	u1 := s.lawSpeed(Separate.Index(), h) * math.Exp(sh.lawAt(s, h))
 	return PierceTime(max(0, t0.Value+sh.pierceSec), kappa.Value*math.Exp(sh.pierce), s.jetMM(), u1) * gentle
+}
+
+// gentle is how much longer a low-pressure start takes; 1 for other methods.
+func (s Setup) gentle() float64 {
+	if s.PierceMethod() != LowPressure {
+		return 1
+	}
+	return LowPressureFactor(s.Machine.PressureMPa, s.Machine.LowPressureMPa, s.pressureExponent())
 }
 
 // headSec is the head's own delay at every pierce.
