@@ -162,14 +162,15 @@ func grow(r orb.Bound, sheet orb.Polygon, parts []orb.Polygon, gap float64) orb.
 	limit := geom.Bounds(sheet)
 	for axis := range 2 {
 		lo, hi := limit.Min[axis], limit.Max[axis]
+		middle := (r.Min[axis] + r.Max[axis]) / 2 // nothing crosses it, and rounding is far from it
 		meet := func(ring orb.Ring, gap float64) {
 			for i, a := range ring {
 				least, most, ok := slabRange(a, ring[(i+1)%len(ring)], 1-axis, r.Min[1-axis]-gap, r.Max[1-axis]+gap)
 				switch {
 				case !ok:
-				case least-gap >= r.Max[axis]:
+				case least-gap >= middle:
 					hi = math.Min(hi, least-gap)
-				case most+gap <= r.Min[axis]:
+				case most+gap <= middle:
 					lo = math.Max(lo, most+gap)
 				}
 			}

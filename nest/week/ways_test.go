@@ -1,0 +1,177 @@
+package week
+
+import (
+	"slices"
+	"testing"
+	"time"
+
+	"kerfold/geom"
+	"kerfold/nest"
+	"kerfold/nest/shop"
+)
+
+func TestStacksOf(t *testing.T) {
+	for _, c := range []struct {
+		repeats, depth int
+		want           []int
+	}{{0, 4, nil}, {3, 4, []int{3}}, {8, 4, []int{4, 4}}, {9, 4, []int{4, 4, 1}}, {2, 1, []int{1, 1}}} {
+		if got := stacksOf(c.repeats, c.depth); !slices.Equal(got, c.want) {
+			t.Errorf("%d sheets, %d deep: %v, want %v", c.repeats, c.depth, got, c.want)
+		}
+	}
+}
+
+func TestDealGivesAllByNeed(t *testing.T) {
+	for _, c := range []struct {
+		n    int
+		need []float64
+		want []int
+	}{
+		{10, []float64{1}, []int{10}},
+		{10, []float64{1, 1}, []int{5, 5}},
+		{1, []float64{1, 1}, []int{1, 0}}, // the more urgent group wins
+		{10, []float64{2, 1}, []int{7, 3}},
+		{3, []float64{0, 0}, []int{0, 0}},
+		{2, []float64{0, 5, 0}, []int{0, 2, 0}},
+	} {
+		if got := deal(c.n, c.need); !slices.Equal(got, c.want) {
+			t.Errorf("%d sheets for %v: %v, want %v", c.n, c.need, got, c.want)
+		}
+	}
+}
+
+func TestTimesWithin(t *testing.T) {
+	for _, c := range []struct {
+		counts, want []int
+		times        int
+	}{
+		{[]int{3, 2}, []int{12, 9}, 4},
+		{[]int{3, 0}, []int{2, 9}, 0},
+		{[]int{0, 0}, []int{2, 9}, 0},
+	} {
+		if got := timesWithin(c.counts, c.want); got != c.times {
+			t.Errorf("%v into %v: %d times, want %d", c.counts, c.want, got, c.times)
+		}
+	}
+}
+
+func TestFoldsAreSensible(t *testing.T) {
+	wanted := func(n int) *task {
+		return &task{depth: 4, group: Group{Parts: []shop.Order{{Quantity: n}}}}
+	}
+	for _, c := range []struct {
+		sheets, wanted int
+		must           []int
+	}{
+		{2, 10, []int{2}},
+		{10, 100, []int{2, 3, 4, 5, 8, 10}},
+		{40, 100, []int{2, 3, 4, 14, 20, 40}},
+		{40, 3, []int{2, 3}},
+	} {
+		got := wanted(c.wanted).folds(c.sheets)
+		if len(got) > mostFolds || !slices.IsSorted(got) {
+			t.Errorf("%d sheets: %v is too much or unsorted", c.sheets, got)
+		}
+		for _, k := range c.must {
+			if !slices.Contains(got, k) {
+				t.Errorf("%d sheets, %d wanted: %v lacks %d", c.sheets, c.wanted, got, k)
+			}
+		}
+		for _, k := range got {
+			if k < 2 || k > c.sheets || k > c.wanted {
+				t.Errorf("%d sheets, %d wanted: a %d-fold layout makes no sense", c.sheets, c.wanted, k)
+			}
+		}
+	}
+}
+
+func TestFractionKeepsKitsWhole(t *testing.T) {
+	tk := &task{group: Group{
+		Parts: []shop.Order{
+			{Quantity: 10, Kit: "frame", PerKit: 2}, // five kits
+			{Quantity: 5, Kit: "frame", PerKit: 1},
+			{Quantity: 7},
+		},
+		Sheets: []shop.Stock{{Count: 7}, {Count: 1}},
+	}}
+	down, up := tk.fraction(2, false), tk.fraction(2, true)
+	if !slices.Equal(down.want, []int{4, 2, 3}) || !slices.Equal(up.want, []int{6, 3, 4}) {
+		t.Errorf("halves are %v and %v, want [4 2 3] and [6 3 4]", down.want, up.want)
+	}
+	if !slices.Equal(down.sheets, []int{3, 0}) {
+		t.Errorf("sheets for a twofold layout: %v, want [3 0]", down.sheets)
+	}
+}
+
+func TestEqualLayoutsMerge(t *testing.T) {
+	p := posing{part: []int{4, 2}, sheet: []int{1}}
+	a := nest.Placement{Part: 0, Pose: geom.Pose{X: 1}}
+	b := nest.Placement{Part: 1, Pose: geom.Pose{X: 5, Mirror: true}}
+	got := p.back([]nest.Layout{
+		{Placements: []nest.Placement{a, b}},
+		{Placements: []nest.Placement{b, a}}, // the same in another order
+		{Placements: []nest.Placement{a}},
+		{}, // nothing on it
+	}, 3)
+	if len(got) != 2 || got[0].repeats != 6 || got[1].repeats != 3 {
+		t.Fatalf("got %+v, want one layout 6 times and one 3 times", got)
+	}
+	if got[0].sheet != 1 || got[0].placements[0].Part != 2 || got[0].placements[1].Part != 4 {
+		t.Errorf("indices are not the group's: %+v", got[0])
+	}
+}
+
+func TestDates(t *testing.T) {
+	const day = 8 * 3600.0
+	for _, c := range []struct {
+		worked           float64
+		startDay, endDay int
+		start, end       float64
+	}{
+		{0, 0, 0, 0, 0},
+		{100, 0, 0, 100, 100},
+		{day, 1, 0, 0, day}, // a full day ends today, and the next work starts tomorrow
+		{day + 1, 1, 1, 1, 1},
+		{3 * day, 3, 2, 0, day},
+	} {
+		sd, s := startOf(day, c.worked)
+		ed, e := dayOf(day, c.worked)
+		if sd != c.startDay || s != c.start || ed != c.endDay || e != c.end {
+			t.Errorf("%v s: starts %d %v, ends %d %v", c.worked, sd, s, ed, e)
+		}
+	}
+}
+
+func TestDueClock(t *testing.T) {
+	monday := time.Date(2031, 3, 3, 0, 0, 0, 0, time.UTC)
+	days := []time.Time{monday, monday.AddDate(0, 0, 1), monday.AddDate(0, 0, 4)} // Mon, Tue, Fri
+	end := func(workingDays int) float64 { return float64(workingDays)*86400 - 1 }
+	for _, c := range []struct {
+		due  time.Time
+		want float64
+	}{
+		{monday, end(1)},
+		{monday.AddDate(0, 0, 2), end(2)}, // Wednesday is off
+		{monday.AddDate(0, 0, 4), end(3)},
+		{monday.AddDate(0, 0, 6), end(3)},  // Sunday
+		{monday.AddDate(0, 0, 7), end(4)},  // next Monday, beyond the days given
+		{monday.AddDate(0, 0, -3), end(0)}, // overdue from the start
+	} {
+		if got := dueClock(days, c.due); got != c.want {
+			t.Errorf("due %v: %v, want %v", c.due.Format(time.DateOnly), got, c.want)
+		}
+	}
+}
+
+func TestStreamSeedsDiffer(t *testing.T) {
+	seen := map[uint64]bool{}
+	for seed := range uint64(20) {
+		for stream := range uint64(200) {
+			s := streamSeed(seed, stream)
+			if seen[s] {
+				t.Fatalf("seed %d, stream %d: used before", seed, stream)
+			}
+			seen[s] = true
+		}
+	}
+}
