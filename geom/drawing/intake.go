@@ -90,7 +90,8 @@ type Intake struct {
 	Layers   []LayerUse     // in the order of the file
 	Bounds   orb.Bound      // of everything kept, mm
 	PathMM   float64        // total length of everything kept
-	Drawn    Measure        // of every outline entity before anything was left out
+	Drawn    Measure        // of every outline entity before anything was left out or moved
+	Moved    orb.Point      // what was added to the drawing's coordinates, mm; mostly nothing
 }
 
 // Contours counts the closed contours kept.

@@ -18,18 +18,19 @@ const (
 
 // What was left out.
 const (
-	Annotation    Kind = "annotation"     // text, dimensions, hatches, points
-	PaperSpace    Kind = "paper-space"    // drawn on a sheet layout, not in the model
-	HiddenLayer   Kind = "hidden-layer"   // layer off or frozen
-	Invisible     Kind = "invisible"      // entity marked invisible
-	Construction  Kind = "construction"   // drawn in a dashed linetype, or a construction line
-	LayerExcluded Kind = "layer-excluded" // the job left the layer out
-	LayerUnknown  Kind = "layer-unknown"  // the job names a layer the drawing has not
-	ZeroLength    Kind = "zero-length"
-	Speck         Kind = "speck" // a loose piece too short to cut
-	Duplicate     Kind = "duplicate"
-	Overlap       Kind = "overlap" // drawn on top of a longer piece
-	Spur          Kind = "spur"    // a contour that runs out and back
+	Annotation      Kind = "annotation"       // text, dimensions, hatches, points
+	AnnotationLayer Kind = "annotation-layer" // a layer that by its name talks about the part
+	PaperSpace      Kind = "paper-space"      // drawn on a sheet layout, not in the model
+	HiddenLayer     Kind = "hidden-layer"     // layer off or frozen
+	Invisible       Kind = "invisible"        // entity marked invisible
+	Construction    Kind = "construction"     // drawn in a dashed linetype, or a construction line
+	LayerExcluded   Kind = "layer-excluded"   // the job left the layer out
+	LayerUnknown    Kind = "layer-unknown"    // the job names a layer the drawing has not
+	ZeroLength      Kind = "zero-length"
+	Speck           Kind = "speck" // a loose piece too short to cut
+	Duplicate       Kind = "duplicate"
+	Overlap         Kind = "overlap" // drawn on top of a longer piece
+	Spur            Kind = "spur"    // a contour that runs out and back
 )
 
 // Units and size.
@@ -40,6 +41,11 @@ const (
 	NotFlat          Kind = "not-flat" // geometry leaves the plane; the plan view was used
 )
 
+// Place.
+const (
+	Moved Kind = "moved" // drawn far from its origin, and brought near
+)
+
 // Curves and contours.
 const (
 	CurveFitted  Kind = "curve-fitted" // spline or ellipse turned into arcs
@@ -47,6 +53,7 @@ const (
 	GapSuggested Kind = "gap-suggested" // wider than the tolerance, probably meant to close
 	ShortPiece   Kind = "short-piece"   // shorter than ShortLength, kept
 	OpenChain    Kind = "open-chain"
+	Touching     Kind = "touching"
 	Branch       Kind = "branch" // three or more ends meet
 	LoopTrimmed  Kind = "loop-trimmed"
 	SelfCrossing Kind = "self-crossing"

@@ -156,3 +156,25 @@ func grow(b, o orb.Bound) orb.Bound {
 		Max: orb.Point{max(b.Max[0], o.Max[0]), max(b.Max[1], o.Max[1])},
 	}
 }
+
+// distance from the segment to a point.
+func (s segment) distance(p orb.Point) float64 {
+	if s.bulge == 0 {
+		return s.chordDistance(p)
+	}
+	c, r := s.centre()
+	if s.facesAngle(c, math.Atan2(p[1]-c[1], p[0]-c[0])) {
+		return math.Abs(dist(c, p) - r)
+	}
+	return min(dist(s.a, p), dist(s.b, p))
+}
+
+// chordDistance is the distance from the chord to a point.
+func (s segment) chordDistance(p orb.Point) float64 {
+	dx, dy := s.b[0]-s.a[0], s.b[1]-s.a[1]
+	t := 0.0
+	if l := dx*dx + dy*dy; l > 0 {
+		t = min(1, max(0, ((p[0]-s.a[0])*dx+(p[1]-s.a[1])*dy)/l))
+	}
+	return math.Hypot(p[0]-s.a[0]-t*dx, p[1]-s.a[1]-t*dy)
+}

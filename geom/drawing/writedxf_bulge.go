@@ -1,8 +1,8 @@
 package drawing
 
 import (
-	"github.com/yofu/dxf/entity"
-	"github.com/yofu/dxf/format"
+	dxfentity "github.com/yofu/dxf/entity"
+	dxfformat "github.com/yofu/dxf/format"
 	"github.com/yofu/dxf/handle"
 	"github.com/yofu/dxf/table"
 
@@ -10,12 +10,12 @@ import (
 )
 
 // centreAnchor centres a text on its point, across and along.
-const centreAnchor = entity.CENTER_CENTER
+const centreAnchor = dxfentity.CENTER_CENTER
 
 // entityBase is the part of an entity that the DXF library gives every type
 // but exports only through them.
 type entityBase interface {
-	Format(format.Formatter)
+	Format(dxfformat.Formatter)
 	Handle() int
 	SetHandle(*int)
 	SetBlockRecord(handle.Handler)
@@ -33,7 +33,7 @@ type bulged struct {
 }
 
 func newBulged(vs []geom.Vertex, closed bool, layer *table.Layer) *bulged {
-	b := &bulged{entity.NewEntity(entity.LWPOLYLINE), vs, closed}
+	b := &bulged{dxfentity.NewEntity(dxfentity.LWPOLYLINE), vs, closed}
 	b.SetLayer(layer)
 	return b
 }
@@ -42,7 +42,7 @@ func newBulged(vs []geom.Vertex, closed bool, layer *table.Layer) *bulged {
 func (b *bulged) IsEntity() bool { return true }
 
 // Format writes the entity.
-func (b *bulged) Format(f format.Formatter) {
+func (b *bulged) Format(f dxfformat.Formatter) {
 	b.entityBase.Format(f)
 	f.WriteString(100, "AcDbPolyline")
 	f.WriteInt(90, len(b.vertices))

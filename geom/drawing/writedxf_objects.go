@@ -3,7 +3,7 @@ package drawing
 import (
 	"github.com/yofu/dxf/block"
 	dxf "github.com/yofu/dxf/drawing"
-	"github.com/yofu/dxf/format"
+	dxfformat "github.com/yofu/dxf/format"
 	"github.com/yofu/dxf/table"
 )
 
@@ -50,7 +50,7 @@ func (o *objects) SetHandle(v *int) {
 }
 
 // Format writes the section.
-func (o *objects) Format(f format.Formatter) {
+func (o *objects) Format(f dxfformat.Formatter) {
 	f.WriteString(0, "SECTION")
 	f.WriteString(2, "OBJECTS")
 	dictionary(f, "DICTIONARY", o.root, 0)
@@ -67,7 +67,7 @@ func (o *objects) Format(f format.Formatter) {
 	f.WriteString(0, "ENDSEC")
 }
 
-func dictionary(f format.Formatter, kind string, self, owner numbered) {
+func dictionary(f dxfformat.Formatter, kind string, self, owner numbered) {
 	f.WriteString(0, kind)
 	f.WriteHex(5, int(self))
 	f.WriteHex(330, int(owner))
@@ -75,7 +75,7 @@ func dictionary(f format.Formatter, kind string, self, owner numbered) {
 	f.WriteInt(281, 1)
 }
 
-func entry(f format.Formatter, name string, n numbered) {
+func entry(f dxfformat.Formatter, name string, n numbered) {
 	f.WriteString(3, name)
 	f.WriteHex(350, int(n))
 }

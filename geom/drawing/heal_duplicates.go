@@ -1,0 +1,269 @@
+package drawing
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"kerfold/geom"
+)
+
+// dropDuplicates drops pieces drawn on top of an equal piece: each would be a
+// second cut. Where a line is drawn twice because two contours share it, both
+// need it: dropping it would leave an odd number of ends on both sides where
+// there was an even one, and it stays.
+func (h *healer) dropDuplicates() {
+	before := make([]int, len(h.nodes))
+	for i, n := range h.nodes {
+		before[i] = n.degree
+	}
+	var dropped []int
+	for _, group := range h.parallel() {
+		dropped = append(dropped, h.dropWithin(group)...)
+	}
+	shared := func(n int) bool { return before[n]%2 == 0 && h.nodes[n].degree%2 == 1 && h.nodes[n].degree >= 3 }
+	for _, i := range dropped {
+		p := &h.pieces[i]
+		if shared(p.node[0]) && shared(p.node[1]) {
+			h.restore(i)
+			continue
+		}
+		h.found(Finding{
+			Kind: Duplicate, Level: Note, At: p.segments()[0].middle(), HasAt: true,
+			Text: p.from.typ + " is drawn twice; one was dropped",
+		}, p.from, p.layer)
+	}
+}
+
+// parallel groups the pieces that join the same two nodes.
+func (h *healer) parallel() [][]int {
+	key := func(i int) [2]int {
+		n := h.pieces[i].node
+		return [2]int{min(n[0], n[1]), max(n[0], n[1])}
+	}
+	order := make([]int, len(h.pieces))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortFunc(order, func(a, b int) int {
+		ka, kb := key(a), key(b)
+		return cmp.Or(cmp.Compare(ka[0], kb[0]), cmp.Compare(ka[1], kb[1]), cmp.Compare(a, b))
+	})
+	var groups [][]int
+	for lo := 0; lo < len(order); {
+		hi := lo + 1
+		for hi < len(order) && key(order[hi]) == key(order[lo]) {
+			hi++
+		}
+		if hi-lo > 1 {
+			groups = append(groups, order[lo:hi])
+		}
+		lo = hi
+	}
+	return groups
+}
+
+// maxVariants bounds how many different pieces between the same two nodes are
+// told apart.
+const maxVariants = 64
+
+// dropWithin drops the repeats in a group and returns them.
+func (h *healer) dropWithin(group []int) (dropped []int) {
+	var kept []int
+	for _, i := range group {
+		repeats := func(k int) bool { return h.equal(&h.pieces[k], &h.pieces[i]) }
+		if slices.ContainsFunc(kept, repeats) {
+			h.drop(i, Duplicate)
+			dropped = append(dropped, i)
+		} else if len(kept) < maxVariants {
+			kept = append(kept, i)
+		}
+	}
+	return dropped
+}
+
+// equal reports whether two pieces between the same nodes run together within
+// the join tolerance, or exactly where they are not much longer than it.
+func (h *healer) equal(a, b *piece) bool {
+	sa, sb := a.segments(), b.segments()
+	if len(sa) != len(sb) {
+		return false
+	}
+	tol := min(h.tol, a.length()/4)
+	if a.node[0] != b.node[0] || a.node[0] == a.node[1] && dist(sa[0].middle(), sb[0].middle()) > tol {
+		sb = backwards(sb)
+	}
+	for i := range sa {
+		if dist(sa[i].a, sb[i].a) > tol || dist(sa[i].b, sb[i].b) > tol || dist(sa[i].middle(), sb[i].middle()) > tol {
+			return false
+		}
+	}
+	return true
+}
+
+func backwards(segs []segment) []segment {
+	out := make([]segment, len(segs))
+	for i, s := range segs {
+		out[len(segs)-1-i] = s.reversed()
+	}
+	return out
+}
+
+// dropOverlaps drops single lines and arcs that lie on a longer piece and
+// whose ends lead nowhere, and joins two that overlap in part into one.
+func (h *healer) dropOverlaps() {
+	loose := h.looseSingles()
+	if len(loose) == 0 {
+		return
+	}
+	segs, owner := h.allSegments()
+	boxes := make([]orb.Bound, len(segs))
+	for i, s := range segs {
+		boxes[i] = s.bound()
+	}
+	tree := newBoxTree(boxes)
+	for _, i := range loose {
+		p := &h.pieces[i]
+		if p.out != "" || !h.odd(p.node[0]) || !h.odd(p.node[1]) {
+			continue
+		}
+		s := p.segments()[0]
+		tree.meet(widen(s.bound(), h.tol), func(k int) bool {
+			h.budget--
+			o := owner[k]
+			if o == i || o >= 0 && h.pieces[o].out != "" || !liesOn(s, segs[k], h.tol) {
+				return h.budget > 0
+			}
+			h.drop(i, Overlap)
+			h.found(Finding{
+				Kind: Overlap, Level: Note, At: s.middle(), HasAt: true,
+				Text: p.from.typ + " lies on top of a longer piece; dropped",
+			}, p.from, p.layer)
+			return false
+		})
+	}
+	h.joinOverlapping()
+}
+
+func (h *healer) odd(n int) bool { return h.nodes[n].degree%2 == 1 }
+
+// looseSingles lists the single lines and arcs with an odd number of pieces at
+// both ends, shortest first.
+func (h *healer) looseSingles() []int {
+	var out []int
+	length := map[int]float64{}
+	for i := range h.pieces {
+		p := &h.pieces[i]
+		if p.out == "" && p.single() && h.odd(p.node[0]) && h.odd(p.node[1]) {
+			out = append(out, i)
+			length[i] = p.length()
+		}
+	}
+	slices.SortStableFunc(out, func(a, b int) int { return cmp.Compare(length[a], length[b]) })
+	return out
+}
+
+// allSegments lists the segments of pieces in use and of loops; owner is the
+// piece, or -1 for a loop.
+func (h *healer) allSegments() (segs []segment, owner []int) {
+	for i := range h.pieces {
+		if h.pieces[i].out == "" {
+			for _, s := range h.pieces[i].segments() {
+				segs, owner = append(segs, s), append(owner, i)
+			}
+		}
+	}
+	for _, l := range h.loops {
+		for _, s := range contourSegments(l.verts) {
+			segs, owner = append(segs, s), append(owner, -1)
+		}
+	}
+	return segs, owner
+}
+
+// liesOn reports whether s runs along a part of t, no longer than t.
+func liesOn(s, t segment, tol float64) bool {
+	if s.length() > t.length()+tol || s.length() <= tol {
+		return false
+	}
+	for _, f := range [3]float64{0.25, 0.5, 0.75} {
+		first, _ := s.split(f)
+		if t.distance(first.b) > tol {
+			return false
+		}
+	}
+	return t.distance(s.a) <= tol && t.distance(s.b) <= tol
+}
+
+// joinOverlapping makes one line of two that overlap in part: the end of each
+// that lies on the other must be loose.
+func (h *healer) joinOverlapping() {
+	var loose []int // pieces with at least one loose end
+	var boxes []orb.Bound
+	for i := range h.pieces {
+		p := &h.pieces[i]
+		if p.out == "" && p.single() && (h.dangling(p.node[0]) || h.dangling(p.node[1])) {
+			loose = append(loose, i)
+			boxes = append(boxes, p.segments()[0].bound())
+		}
+	}
+	if len(loose) < 2 {
+		return
+	}
+	tree := newBoxTree(boxes)
+	for k, i := range loose {
+		tree.meet(widen(boxes[k], h.tol), func(m int) bool {
+			h.budget--
+			if m > k && h.pieces[i].out == "" && h.pieces[loose[m]].out == "" {
+				h.joinPair(i, loose[m])
+			}
+			return h.budget > 0
+		})
+	}
+}
+
+func (h *healer) dangling(n int) bool { return h.nodes[n].degree == 1 }
+
+// joinPair moves the loose end of a that lies on b to b's far end and drops b,
+// where they overlap that way.
+func (h *healer) joinPair(a, b int) {
+	p, q := &h.pieces[a], &h.pieces[b]
+	s, t := p.segments()[0], q.segments()[0]
+	if s.isArc() || t.isArc() { // arcs that overlap in part are rare; left as they are
+		return
+	}
+	pa, qa := 0, 0 // the ends that lie on the other
+	if t.distance(s.b) < t.distance(s.a) {
+		pa = 1
+	}
+	if s.distance(t.b) < s.distance(t.a) {
+		qa = 1
+	}
+	ends := [2][2]orb.Point{{s.a, s.b}, {t.a, t.b}}
+	u, v := ends[0][pa], ends[1][qa]
+	far := ends[1][1-qa]
+	if !h.dangling(p.node[pa]) || !h.dangling(q.node[qa]) || dist(u, v) <= h.tol ||
+		t.distance(u) > h.tol || s.distance(v) > h.tol || !straight(ends[0][1-pa], u, far, h.tol) {
+		return
+	}
+	h.drop(b, Overlap)
+	h.nodes[p.node[pa]].degree--
+	p.node[pa] = q.node[1-qa]
+	h.nodes[p.node[pa]].degree++
+	p.verts = []geom.Vertex{{P: ends[0][1-pa]}, {P: far}}
+	if pa == 0 {
+		slices.Reverse(p.verts)
+	}
+	h.found(Finding{
+		Kind: Overlap, Level: Note, At: u, HasAt: true,
+		Text: "two lines overlap in part; joined to one",
+	}, q.from, q.layer)
+}
+
+// straight reports whether m lies within tol of the line from a to b, between
+// them.
+func straight(a, m, b orb.Point, tol float64) bool {
+	return segment{a: a, b: b}.distance(m) <= tol && math.Abs(dist(a, m)+dist(m, b)-dist(a, b)) <= tol
+}

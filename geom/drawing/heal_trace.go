@@ -1,0 +1,423 @@
+package drawing
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"kerfold/geom"
+)
+
+type vertex = geom.Vertex
+
+// A dart is one of the two ways to run along a piece: 2·piece from its begin,
+// 2·piece+1 from its end.
+type dart int
+
+func (d dart) piece() int { return int(d) / 2 }
+func (d dart) end() int   { return int(d) % 2 } // which end it starts from
+func (d dart) twin() dart { return d ^ 1 }
+
+// from is the node where a dart starts.
+func (h *healer) from(d dart) int { return h.pieces[d.piece()].node[d.end()] }
+
+// to is the node where a dart ends.
+func (h *healer) to(d dart) int { return h.pieces[d.piece()].node[1-d.end()] }
+
+// A tracer walks the pieces from node to node.
+type tracer struct {
+	*healer
+	darts [][]dart // leaving each node, counter-clockwise by direction
+	used  []bool   // by piece
+	left  []int    // unused ends at each node
+}
+
+// trace turns pieces into loops and open chains. First the branches that lead
+// nowhere are taken off; what then still has nodes with an odd number of ends
+// is ambiguous: its outer boundary is taken as a contour and the rest looked
+// at again. Whatever is left splits into loops.
+func (h *healer) trace() {
+	t := &tracer{healer: h, used: make([]bool, len(h.pieces)), left: make([]int, len(h.nodes))}
+	t.gather()
+	t.takeBranches(t.looseEnds())
+	t.takeOddRegions()
+	t.takeLoops()
+}
+
+// gather lists the darts of every node in order of direction.
+func (t *tracer) gather() {
+	t.darts = make([][]dart, len(t.nodes))
+	slab := make([]dart, 0, 2*len(t.pieces))
+	t.count()
+	for n := range t.nodes {
+		t.left[n] = t.nodes[n].degree
+		start := len(slab)
+		slab = slab[:start+t.nodes[n].degree]
+		t.darts[n] = slab[start:start:len(slab)]
+	}
+	for i := range t.pieces {
+		if t.pieces[i].out != "" {
+			t.used[i] = true
+			continue
+		}
+		for e := range 2 {
+			n := t.pieces[i].node[e]
+			t.darts[n] = append(t.darts[n], dart(2*i+e))
+		}
+	}
+	for n, ds := range t.darts {
+		if len(ds) > 2 {
+			t.sortDarts(ds)
+			t.reportBranch(n)
+		}
+	}
+}
+
+// sortDarts orders darts counter-clockwise by the direction in which they
+// leave, and darts that leave tangent to one another by how they curve away.
+func (t *tracer) sortDarts(ds []dart) {
+	type heading struct{ angle, curve float64 }
+	head := map[dart]heading{}
+	for _, d := range ds {
+		s := t.leaving(d)
+		sweep := s.sweep()
+		angle := math.Atan2(s.b[1]-s.a[1], s.b[0]-s.a[0]) - sweep/2
+		angle = math.Mod(angle+4*math.Pi, 2*math.Pi)
+		if angle > 2*math.Pi-tangentTolerance/2 {
+			angle = 0
+		}
+		head[d] = heading{math.Round(angle / tangentTolerance), sweep / max(s.length(), geom.Grid)}
+	}
+	slices.SortFunc(ds, func(a, b dart) int {
+		return cmp.Or(cmp.Compare(head[a].angle, head[b].angle), cmp.Compare(head[a].curve, head[b].curve), cmp.Compare(a, b))
+	})
+}
+
+// tangentTolerance is the angle in radians between two pieces that leave a
+// point tangent to each other: rounding of a drawing's coordinates at a
+// joint between short pieces.
+const tangentTolerance = 1e-4
+
+// leaving is the first segment of a dart.
+func (t *tracer) leaving(d dart) segment {
+	vs := t.pieces[d.piece()].verts
+	if d.end() == 0 {
+		return segment{vs[0].P, vs[1].P, vs[0].Bulge}
+	}
+	n := len(vs)
+	return segment{vs[n-1].P, vs[n-2].P, -vs[n-2].Bulge}
+}
+
+func (t *tracer) reportBranch(n int) {
+	if t.nodes[n].degree%2 == 0 {
+		return
+	}
+	t.found(Finding{
+		Kind: Branch, Level: Suspect, At: t.nodes[n].p, HasAt: true,
+		Text: "an odd number of ends, three or more, meet here: one of them starts or stops where it should not",
+	}, nil, t.pieceAt(n).layer)
+}
+
+// take marks a piece as used.
+func (t *tracer) take(d dart) {
+	t.used[d.piece()] = true
+	t.left[t.from(d)]--
+	t.left[t.to(d)]--
+}
+
+// looseEnds lists the nodes with one end.
+func (t *tracer) looseEnds() []int {
+	var out []int
+	for n, k := range t.left {
+		if k == 1 {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+// takeBranches takes off chains that start at a loose end, as far as the next
+// node where two or more others meet.
+func (t *tracer) takeBranches(ends []int) {
+	for _, n := range ends {
+		if t.left[n] == 1 { // not yet reached from the chain's other end
+			t.healer.open = append(t.healer.open, t.assemble(t.branch(n)))
+		}
+	}
+}
+
+// branch follows a chain from a loose end.
+func (t *tracer) branch(n int) (chain []dart) {
+	for t.left[n] == 1 {
+		d, _ := t.unused(n)
+		chain = append(chain, d)
+		t.take(d)
+		n = t.to(d)
+	}
+	return chain
+}
+
+// unused returns the first unused dart of a node.
+func (t *tracer) unused(n int) (dart, bool) {
+	for _, d := range t.darts[n] {
+		if !t.used[d.piece()] {
+			return d, true
+		}
+	}
+	return 0, false
+}
+
+// takeOddRegions takes the outer boundary of every connected group that has a
+// node with an odd number of ends, until there is none.
+func (t *tracer) takeOddRegions() {
+	for n := range t.nodes {
+		for t.left[n]%2 == 1 {
+			t.takeBoundary(n)
+		}
+	}
+}
+
+// takeBoundary takes the outer boundary of the group around a node, and the
+// branches that this leaves.
+func (t *tracer) takeBoundary(n int) {
+	group := t.group(n)
+	t.budget -= 4 * len(group)
+	face, ok := t.outerFace(group)
+	if !ok || t.budget < 0 {
+		t.takeRest(group)
+		return
+	}
+	for _, d := range face {
+		t.take(d)
+	}
+	t.addLoops(face)
+	var loose []int
+	for _, m := range group {
+		if t.left[m] == 1 {
+			loose = append(loose, m)
+		}
+	}
+	t.takeBranches(loose)
+}
+
+// takeRest takes each piece of a group as an open chain.
+func (t *tracer) takeRest(group []int) {
+	for _, n := range group {
+		for d, ok := t.unused(n); ok; d, ok = t.unused(n) {
+			t.take(d)
+			t.healer.open = append(t.healer.open, t.assemble([]dart{d}))
+		}
+	}
+}
+
+// group lists the nodes connected to a node by unused pieces.
+func (t *tracer) group(n int) []int {
+	seen := map[int]bool{n: true}
+	out := []int{n}
+	for i := 0; i < len(out); i++ {
+		for _, d := range t.darts[out[i]] {
+			if m := t.to(d); !t.used[d.piece()] && !seen[m] {
+				seen[m] = true
+				out = append(out, m)
+			}
+		}
+	}
+	return out
+}
+
+// outerFace returns the outer boundary of a group as a counter-clockwise walk,
+// where it passes no piece twice. Seen from outside it is the walk that always
+// takes the right-most way, and of all such walks the one with positive area.
+func (t *tracer) outerFace(group []int) ([]dart, bool) {
+	var best []dart
+	bestArea := 0.0
+	seen := map[dart]bool{}
+	for _, n := range group {
+		for _, d := range t.darts[n] {
+			if t.used[d.piece()] || seen[d] {
+				continue
+			}
+			face := t.face(d, seen)
+			if a := t.walkArea(face); a > bestArea {
+				best, bestArea = face, a
+			}
+		}
+	}
+	pieces := map[int]bool{}
+	for _, d := range best {
+		if pieces[d.piece()] {
+			return nil, false
+		}
+		pieces[d.piece()] = true
+	}
+	return best, len(best) > 0
+}
+
+// face walks around one face of the group, the face on its right: at every
+// node it takes the first unused way counter-clockwise from the one it came by.
+func (t *tracer) face(d dart, seen map[dart]bool) []dart {
+	var out []dart
+	for !seen[d] {
+		seen[d] = true
+		out = append(out, d)
+		d = t.after(d.twin(), 1)
+	}
+	return out
+}
+
+// after returns the unused dart that follows d around its node: step 1
+// counter-clockwise, −1 clockwise. d itself counts when nothing else is there.
+func (t *tracer) after(d dart, step int) dart {
+	ds := t.darts[t.from(d)]
+	at := slices.Index(ds, d)
+	for k := 1; k <= len(ds); k++ {
+		e := ds[((at+step*k)%len(ds)+len(ds))%len(ds)]
+		if !t.used[e.piece()] || e == d {
+			return e
+		}
+	}
+	return d
+}
+
+// walkArea is the signed area of a closed walk.
+func (t *tracer) walkArea(walk []dart) float64 {
+	return geom.Contour(t.assemble(walk).closedVerts()).Area()
+}
+
+// takeLoops splits what is left, all even, into loops.
+func (t *tracer) takeLoops() {
+	for i := range t.pieces {
+		if !t.used[i] {
+			t.walk(dart(2 * i))
+		}
+	}
+}
+
+// walk follows unused pieces until it is back where it began.
+func (t *tracer) walk(d dart) {
+	var walk []dart
+	start := t.from(d)
+	for {
+		walk = append(walk, d)
+		t.take(d)
+		n := t.to(d)
+		if n == start && t.left[n] == 0 {
+			break
+		}
+		next, ok := t.leftmost(d)
+		if !ok {
+			break
+		}
+		d = next
+	}
+	t.addLoops(walk)
+}
+
+// leftmost returns the unused dart at a dart's end that turns most to the left.
+func (t *tracer) leftmost(d dart) (dart, bool) {
+	ds := t.darts[t.to(d)]
+	at := slices.Index(ds, d.twin())
+	for k := 1; k < len(ds); k++ {
+		e := ds[((at-k)%len(ds)+len(ds))%len(ds)]
+		if !t.used[e.piece()] {
+			return e, true
+		}
+	}
+	return 0, false
+}
+
+// addLoops cuts a closed walk where it comes back to a node, so that no loop
+// passes a node twice.
+func (t *tracer) addLoops(walk []dart) {
+	var stack []dart
+	on := map[int]int{} // node to its place in the stack
+	for _, d := range walk {
+		on[t.from(d)] = len(stack)
+		stack = append(stack, d)
+		if at, ok := on[t.to(d)]; ok {
+			t.addLoop(stack[at:])
+			for _, e := range stack[at:] {
+				delete(on, t.from(e))
+			}
+			stack = stack[:at]
+		}
+	}
+	if len(stack) > 0 {
+		t.healer.open = append(t.healer.open, t.assemble(stack))
+	}
+}
+
+func (t *tracer) addLoop(walk []dart) {
+	p := t.assemble(walk)
+	t.loops = append(t.loops, loop{p.closedVerts(), p.from, p.layer})
+}
+
+// assemble makes one chain of darts that follow one another. Ends move to
+// their nodes.
+func (t *tracer) assemble(walk []dart) piece {
+	first := &t.pieces[walk[0].piece()]
+	out := piece{from: first.from, layer: first.layer}
+	size := 1
+	for _, d := range walk {
+		size += len(t.pieces[d.piece()].verts) - 1
+	}
+	out.verts = make([]vertex, 0, size)
+	for _, d := range walk {
+		vs := t.pieces[d.piece()].verts
+		if d.end() == 1 {
+			vs = reversedPath(vs)
+		}
+		start := len(out.verts)
+		out.verts = append(out.verts, vs[:len(vs)-1]...)
+		out.verts[start].P = t.nodes[t.from(d)].p
+	}
+	end := t.nodes[t.to(walk[len(walk)-1])].p
+	out.verts = append(out.verts, vertex{P: end})
+	return out
+}
+
+// closedVerts drops the last vertex of a chain that ends where it begins.
+func (p piece) closedVerts() []vertex { return p.verts[:len(p.verts)-1] }
+
+func reversedPath(vs []vertex) []vertex { return geom.Path(vs).Reverse() }
+
+// reportOpen drops open chains that are mere specks, and reports the others
+// with the gaps that may have been meant to close.
+func (h *healer) reportOpen() {
+	h.open = slices.DeleteFunc(h.open, func(c piece) bool {
+		if c.length() >= ShortLength {
+			return false
+		}
+		h.found(Finding{
+			Kind: Speck, Level: Note, At: c.verts[0].P, HasAt: true,
+			Text: "a loose piece shorter than " + mm(ShortLength) + " was dropped",
+		}, c.from, c.layer)
+		return true
+	})
+	at := func(i int) orb.Point {
+		vs := h.open[i/2].verts
+		return vs[(i%2)*(len(vs)-1)].P
+	}
+	for _, g := range nearestPairs(2*len(h.open), at, h.suggest(), func(_, _ int) bool { return true }) {
+		c := &h.open[g.a/2]
+		h.found(Finding{
+			Kind: GapSuggested, Level: Problem, At: midpoint(at(g.a), at(g.b)), HasAt: true,
+			Text: "two ends lie " + mm(g.width) + " apart: close the gap in the drawing, or allow joins of " + mm(roundUp(g.width)),
+		}, c.from, c.layer)
+	}
+	for i := range h.open {
+		c := &h.open[i]
+		h.found(Finding{
+			Kind: OpenChain, Level: Problem, At: c.verts[0].P, HasAt: true,
+			Text: "a chain of " + mm(c.length()) + " does not close; it is no contour that can be cut out",
+		}, c.from, c.layer)
+	}
+}
+
+// roundUp returns the next larger length with one digit.
+func roundUp(v float64) float64 {
+	step := math.Pow(10, math.Floor(math.Log10(v)))
+	return math.Ceil(v/step+1e-9) * step
+}

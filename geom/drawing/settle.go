@@ -1,0 +1,66 @@
+package drawing
+
+import (
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"kerfold/geom"
+)
+
+// settle puts the used strokes on the grid and returns their extents. A
+// drawing far from its origin, as drawings of places are, is moved near to it
+// first: a part does not care where it was drawn.
+func (d *draft) settle() (size orb.Bound, moved orb.Point) {
+	if !within(d.drawn.Bounds.Min, geom.MaxCoordinate) || !within(d.drawn.Bounds.Max, geom.MaxCoordinate) {
+		moved = d.nearer()
+	}
+	size = emptyBound()
+	kept := d.strokes[:0]
+	for _, s := range d.strokes {
+		if s.out == "" {
+			b := emptyBound()
+			for i := range s.verts {
+				p := s.verts[i].P
+				s.verts[i].P = geom.SnapPoint(orb.Point{p[0] + moved[0], p[1] + moved[1]})
+				b = b.Extend(s.verts[i].P)
+			}
+			if !within(b.Min, geom.MaxCoordinate) || !within(b.Max, geom.MaxCoordinate) {
+				d.outOfRange(s.from, s.layer)
+				continue
+			}
+			size = growBy(size, s.segments())
+		}
+		kept = append(kept, s)
+	}
+	d.strokes = kept
+	return size, moved
+}
+
+// nearer returns the move, in whole metres, that brings most of the drawing
+// near the origin; none where most of it is near already and only strays are
+// not.
+func (d *draft) nearer() (move orb.Point) {
+	var xs, ys []float64
+	for _, s := range d.strokes {
+		if s.out == "" {
+			xs, ys = append(xs, s.verts[0].P[0]), append(ys, s.verts[0].P[1])
+		}
+	}
+	if len(xs) == 0 {
+		return move
+	}
+	slices.Sort(xs)
+	slices.Sort(ys)
+	x, y := xs[len(xs)/2], ys[len(ys)/2]
+	if within(orb.Point{x, y}, geom.MaxCoordinate/2) {
+		return move
+	}
+	move = orb.Point{-math.Round(x/1000) * 1000, -math.Round(y/1000) * 1000}
+	d.log.add(Finding{
+		Kind: Moved, Level: Note,
+		Text: "the drawing lies " + mm(math.Hypot(x, y)) + " from its origin; it was moved near to it by " + number(move[0]) + ", " + number(move[1]) + " mm",
+	})
+	return move
+}
