@@ -33,11 +33,12 @@ const (
 
 // A commandLine is the program's verbs.
 type commandLine struct {
-	Plan    PlanCmd    `cmd:"" help:"Plan a week: lay orders out on sheets, stack, cost, schedule, and write the layouts."`
-	Check   CheckCmd   `cmd:"" help:"Check a plan.json again, from the file alone."`
-	Schema  SchemaCmd  `cmd:"" help:"Print the JSON Schema of a file this program writes."`
-	Example ExampleCmd `cmd:"" help:"Print a small job file to start from."`
-	Version VersionCmd `cmd:"" help:"Print the version."`
+	Plan      PlanCmd      `cmd:"" help:"Plan a week: lay orders out on sheets, stack, cost, schedule, and write the layouts."`
+	Check     CheckCmd     `cmd:"" help:"Check a plan.json again, from the file alone."`
+	Schema    SchemaCmd    `cmd:"" help:"Print the JSON Schema of a file this program writes."`
+	Example   ExampleCmd   `cmd:"" help:"Print a small job file to start from."`
+	Reference ReferenceCmd `cmd:"" help:"Print every key of the job file."`
+	Version   VersionCmd   `cmd:"" help:"Print the version."`
 }
 
 // A console is where a command speaks.

@@ -108,7 +108,8 @@ func (d *decoder) failf(format string, args ...any) {
 func (d *decoder) plan(f *PlanFile) *week.Plan {
 	p := &week.Plan{
 		Job: f.Job, Seed: f.Seed, Effort: f.Effort, Currency: f.Currency, Status: d.status("plan", f.Status),
-		Ledger: decodeLedger(f.Total), RemnantCredit: f.RemnantCredit, Seconds: f.Seconds, WeekDays: f.WeekDays,
+		Ledger: decodeLedger(f.Total), RemnantCredit: f.RemnantCredit, Seconds: f.Seconds,
+		SecondsRange: cost.Interval(f.SecondsRange), MoneyRange: cost.Interval(f.MoneyRange), WeekDays: f.WeekDays,
 		Warnings: f.Warnings, Cautions: f.Cautions,
 	}
 	p.Days = each(f.Days, func(s string) time.Time { return d.day("days", s) })
@@ -164,6 +165,7 @@ func (d *decoder) group(index int, f *GroupFile) week.Group {
 		ID: f.ID, Material: f.Material, ThicknessMM: f.ThicknessMM, Grade: grade, Process: cost.Process(f.Process),
 		SpacingMM: f.SpacingMM, MarginMM: f.MarginMM, SheetArea: f.SheetMM2, PartArea: f.PartMM2,
 		Ledger: decodeLedger(f.Cost), RemnantCredit: f.RemnantCredit, Seconds: f.Seconds,
+		SecondsRange: cost.Interval(f.SecondsRange), MoneyRange: cost.Interval(f.MoneyRange),
 		Status: d.status(where, f.Status), Warnings: f.Warnings, Ways: each(f.Ways, decodeWay),
 		Stats: nest.Stats{Won: f.Search.Arm, Effort: f.Search.Effort, Decodes: f.Search.Decodes, Moves: f.Search.Moves},
 	}

@@ -25,6 +25,7 @@ func Encode(p *week.Plan) PlanFile {
 	return PlanFile{
 		Version: FormatVersion, Job: p.Job, Seed: p.Seed, Effort: p.Effort,
 		Status: week.StatusWord(p.Status), Currency: p.Currency, Total: encodeLedger(p.Ledger), RemnantCredit: p.RemnantCredit, Seconds: p.Seconds,
+		SecondsRange: RangeFile(p.SecondsRange), MoneyRange: RangeFile(p.MoneyRange),
 		Days: each(p.Days, encodeDay), WeekDays: p.WeekDays,
 		Machines: each(p.Machines, encodeMachine),
 		Groups:   each(p.Groups, func(g week.Group) GroupFile { return encodeGroup(p, &g) }),
@@ -58,6 +59,7 @@ func encodeGroup(p *week.Plan, g *week.Group) GroupFile {
 		ID: g.ID, Material: g.Material, ThicknessMM: g.ThicknessMM, Grade: g.Grade.String(),
 		Process: string(g.Process), SpacingMM: g.SpacingMM, MarginMM: g.MarginMM, Status: week.StatusWord(g.Status),
 		Yield: g.Yield(), SheetMM2: g.SheetArea, PartMM2: g.PartArea, Seconds: g.Seconds,
+		SecondsRange: RangeFile(g.SecondsRange), MoneyRange: RangeFile(g.MoneyRange),
 		Cost: encodeLedger(g.Ledger), RemnantCredit: g.RemnantCredit,
 		Parts: each(g.Parts, encodePart), Sheets: each(g.Sheets, encodeSheet),
 		Layouts:  each(g.Layouts, func(l week.Layout) LayoutFile { return encodeLayout(p, &l) }),

@@ -17,6 +17,8 @@ type PlanFile struct {
 	Total         LedgerFile    `json:"total"`
 	RemnantCredit float64       `json:"remnant_credit"`
 	Seconds       float64       `json:"seconds"`
+	SecondsRange  RangeFile     `json:"seconds_range"`
+	MoneyRange    RangeFile     `json:"money_range"`
 	Days          []string      `json:"days"`
 	WeekDays      int           `json:"week_days"`
 	Machines      []MachineFile `json:"machines"`
@@ -42,6 +44,8 @@ type GroupFile struct {
 	SheetMM2      float64      `json:"sheet_mm2"`
 	PartMM2       float64      `json:"part_mm2"`
 	Seconds       float64      `json:"seconds"`
+	SecondsRange  RangeFile    `json:"seconds_range"`
+	MoneyRange    RangeFile    `json:"money_range"`
 	Cost          LedgerFile   `json:"cost"`
 	RemnantCredit float64      `json:"remnant_credit"`
 	Parts         []PartFile   `json:"parts"`
@@ -157,6 +161,14 @@ type RunFile struct {
 	CapSec      float64    `json:"cap_s"`
 	MotionSec   float64    `json:"motion_s"`
 	Cost        LedgerFile `json:"cost"`
+}
+
+// A RangeFile is a range that holds the true value with probability Level.
+type RangeFile struct {
+	Low    float64 `json:"low"`
+	Likely float64 `json:"likely"`
+	High   float64 `json:"high"`
+	Level  float64 `json:"level"`
 }
 
 // A LedgerFile is what work uses and where its money goes.

@@ -88,8 +88,9 @@ func samplePlan() *week.Plan {
 		},
 		Stock:  []shop.Stock{rest},
 		Ledger: g.Ledger, RemnantCredit: 84, Seconds: 2500,
-		Warnings: []string{"order K-101/1: 4 of 12 found no place: add a sheet of aluminium 6061, 6 mm"},
-		Cautions: []string{"aluminium fines in a tank give off hydrogen: ventilate and empty it regularly"},
+		SecondsRange: cost.Interval{Low: 2300, Likely: 2500, High: 2700, Level: 0.9},
+		Warnings:     []string{"order K-101/1: 4 of 12 found no place: add a sheet of aluminium 6061, 6 mm"},
+		Cautions:     []string{"aluminium fines in a tank give off hydrogen: ventilate and empty it regularly"},
 	}
 }
 

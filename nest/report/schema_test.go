@@ -78,7 +78,7 @@ func TestSchemaNamesEveryKey(t *testing.T) {
 	for name, form := range map[string]any{
 		"": PlanFile{}, "group": GroupFile{}, "part": PartFile{}, "sheet": SheetFile{}, "layout": LayoutFile{},
 		"placement": PlacementFile{}, "cut": CutFile{}, "run": RunFile{}, "ledger": LedgerFile{}, "money": MoneyFile{},
-		"usage": UsageFile{}, "count": CountFile{}, "way": WayFile{}, "search": SearchFile{},
+		"usage": UsageFile{}, "count": CountFile{}, "range": RangeFile{}, "way": WayFile{}, "search": SearchFile{},
 		"machine": MachineFile{}, "slot": SlotFile{}, "order": OrderFile{},
 	} {
 		def := root.object

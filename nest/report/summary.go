@@ -176,9 +176,10 @@ func totals(p *week.Plan) string {
 		yield = parts / area
 	}
 	u, m := p.Ledger.Usage, p.Ledger.Money
-	return fmt.Sprintf("total: %s, yield %s, machine time %s, cost %s (sheets %.2f, work %.2f; remnants worth %.2f)\n"+
+	return fmt.Sprintf("total: %s, yield %s, machine time %s (%s to %s), cost %s (%.2f to %.2f; sheets %.2f, work %.2f; remnants worth %.2f)\n"+
 		"used:  %.0f kg abrasive, %.1f m³ water, %.0f kWh, %.0f kg sludge",
-		plural(sheets, "sheet"), Percent(yield), Duration(p.Seconds), Amount(m.Total(), p.Currency),
+		plural(sheets, "sheet"), Percent(yield), Duration(p.Seconds), Duration(p.SecondsRange.Low), Duration(p.SecondsRange.High),
+		Amount(m.Total(), p.Currency), p.MoneyRange.Low, p.MoneyRange.High,
 		m.Material, m.Process(), p.RemnantCredit, u.AbrasiveKg, u.WaterL/1000, u.EnergyKWh, u.SludgeKg)
 }
 

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"slices"
-	"strings"
 
 	"kerfold/cost"
 	"kerfold/nest"
@@ -155,6 +154,7 @@ func (t *task) adoptWays(chosen *candidate, found []*candidate) {
 // book fills in runs, ledgers and loads from the calendar.
 func (m *maker) book(p *Plan, jobs []stackJob) {
 	work := map[[3]int][]machineWork{}
+	estimates := make([]cost.RunEstimate, len(p.Groups))
 	for _, j := range jobs {
 		work[[3]int{j.group, j.layout, j.depth}] = j.work
 	}
@@ -166,6 +166,7 @@ func (m *maker) book(p *Plan, jobs []stackJob) {
 		l.Ledger = l.Ledger.Plus(w.ledger)
 		g.Ledger = g.Ledger.Plus(w.ledger)
 		g.Seconds += w.occupied
+		estimates[s.Group] = estimates[s.Group].Plus(w.estimate)
 		p.Machines[s.Machine].add(s)
 		p.Ledger = p.Ledger.Plus(w.ledger)
 		if s.SetupSec > 0 {
@@ -175,12 +176,32 @@ func (m *maker) book(p *Plan, jobs []stackJob) {
 	for i := range p.Machines {
 		p.Seconds += p.Machines[i].BusySec
 	}
+	m.ranges(p, estimates)
 	for i := range p.Groups {
 		p.RemnantCredit += p.Groups[i].RemnantCredit
 		for k := range p.Groups[i].Layouts {
 			slices.SortFunc(p.Groups[i].Layouts[k].Runs, deepFirst)
 		}
 	}
+}
+
+// ranges notes how sure the times and prices are. What all runs share, such as
+// the pump and the batch of plate, moves them together.
+func (m *maker) ranges(p *Plan, estimates []cost.RunEstimate) {
+	var all cost.RunEstimate
+	for i, e := range estimates {
+		p.Groups[i].SecondsRange = e.OccupiedSec.Interval(cost.DefaultLevel)
+		p.Groups[i].MoneyRange = e.Money.Interval(cost.DefaultLevel)
+		all = all.Plus(e)
+	}
+	setups := 0
+	for i := range p.Machines {
+		setups += p.Machines[i].Setups
+	}
+	n := float64(setups)
+	all.OccupiedSec = all.OccupiedSec.Plus(cost.Exact(n * m.job.Rates.SetupSec))
+	all.Money = all.Money.Plus(cost.Exact(n * cost.SetupLedger(m.job.Rates).Money.Total()))
+	p.SecondsRange, p.MoneyRange = all.OccupiedSec.Interval(cost.DefaultLevel), all.Money.Interval(cost.DefaultLevel)
 }
 
 func deepFirst(a, b Run) int {
@@ -223,7 +244,7 @@ func (m *maker) remarks(p *Plan) {
 		}
 	}
 	p.Warnings = append(p.Warnings, lateWarnings(p)...)
-	p.Cautions = m.cautions()
+	p.Cautions = m.cautions(p)
 }
 
 func shortWarnings(g *Group) []string {
@@ -268,17 +289,4 @@ func status(ctx context.Context, p *Plan) nest.Status {
 		s = worse(s, ended(ctx))
 	}
 	return s
-}
-
-// cautions are the hazards of what is cut, each once.
-func (m *maker) cautions() []string {
-	var out []string
-	for _, t := range m.tasks {
-		for _, c := range groupCautions(t) {
-			if !slices.ContainsFunc(out, func(s string) bool { return strings.EqualFold(s, c) }) {
-				out = append(out, c)
-			}
-		}
-	}
-	return out
 }

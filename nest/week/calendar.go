@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"kerfold/cost"
+	"kerfold/nest/shop"
 )
 
 // A stackJob is one stack to be cut: one run of a layout on whichever machine
@@ -23,6 +24,7 @@ type machineWork struct {
 	time     cost.Time
 	occupied float64
 	ledger   cost.Ledger
+	estimate cost.RunEstimate
 	speed    cost.Speed
 }
 
@@ -40,7 +42,7 @@ func stacksOf(repeats, depth int) []int {
 func (t *task) workOn(m, sheet, depth int, w cost.Work) (machineWork, error) {
 	machine := t.job.Machines[m].Filled()
 	s := t.setup(m, depth)
-	if !slices.Contains(t.machines, m) || !fitsOn(&machine, t.group.Sheets[sheet].Outline.Bounds()) || s.Check() != nil {
+	if !slices.Contains(t.machines, m) || !shop.TakesSheet(&machine, &t.group.Sheets[sheet]) || s.Check() != nil {
 		return machineWork{}, nil
 	}
 	time, err := cost.LayoutTime(s, w)
@@ -51,8 +53,12 @@ func (t *task) workOn(m, sheet, depth int, w cost.Work) (machineWork, error) {
 	if err != nil {
 		return machineWork{}, err
 	}
+	estimate, err := cost.EstimateRun(s, w, t.group.Sheets[sheet].Cost)
+	if err != nil {
+		return machineWork{}, err
+	}
 	return machineWork{
-		ok: true, time: time, occupied: time.OccupiedSec(machine.Tables), speed: speed,
+		ok: true, estimate: estimate, time: time, occupied: time.OccupiedSec(machine.Tables), speed: speed,
 		ledger: cost.LedgerOf(s, time, t.group.Sheets[sheet].Cost),
 	}, nil
 }

@@ -76,7 +76,7 @@ func (t *task) equip(stock []stockShare) {
 	for _, share := range stock {
 		s := t.job.Stock[share.line]
 		s.Count = share.count
-		if t.fitsTable(s.Outline.Bounds()) {
+		if t.fitsTable(&s) {
 			g.Sheets = append(g.Sheets, s)
 			t.lines = append(t.lines, share.line)
 			t.sheets = append(t.sheets, flatSheet(&s))
@@ -123,14 +123,7 @@ func netArea(outer geom.Contour, holes []geom.Contour) float64 {
 	return a
 }
 
-// fitsTable reports whether a sheet lies on some capable machine's table, either way round.
-func (t *task) fitsTable(b orb.Bound) bool {
-	return slices.ContainsFunc(t.machines, func(m int) bool { return fitsOn(&t.job.Machines[m], b) })
-}
-
-func fitsOn(m *cost.Machine, b orb.Bound) bool {
-	w, h := b.Max[0]-b.Min[0], b.Max[1]-b.Min[1]
-	short, long := math.Min(w, h), math.Max(w, h)
-	tableShort, tableLong := math.Min(m.TableXMM, m.TableYMM), math.Max(m.TableXMM, m.TableYMM)
-	return tableLong == 0 || short <= tableShort && long <= tableLong
+// fitsTable reports whether a sheet lies on some capable machine's table.
+func (t *task) fitsTable(s *shop.Stock) bool {
+	return slices.ContainsFunc(t.machines, func(m int) bool { return shop.TakesSheet(&t.job.Machines[m], s) })
 }

@@ -85,7 +85,7 @@ func (m *maker) searcher(task, way int, effort float64) layer {
 		o.Effort = math.MaxInt32 // the context ends it
 	}
 	o.Progress = func(p nest.Progress) { m.meter.searching(task, way, p) }
-	return func(ctx context.Context, p nest.Problem) (nest.Result, error) { return nest.Solve(ctx, p, o) }
+	return func(ctx context.Context, p nest.Problem) (nest.Result, error) { return m.engine.search(ctx, p, o) }
 }
 
 // weights shares the effort: by the money that a perfect nest would still save

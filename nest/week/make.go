@@ -18,10 +18,27 @@ import (
 // far, and the plan's status says so. A plan with parts that found no place is
 // no error: see Group.Unplaced and the warnings.
 func Make(ctx context.Context, job *shop.Job, o Options) (*Plan, error) {
+	return makeWith(ctx, job, o, nestEngine)
+}
+
+// An engine is what lays parts out: once quickly, or by a search with options.
+type engine struct {
+	quick  layer
+	search func(ctx context.Context, p nest.Problem, o nest.Options) (nest.Result, error)
+}
+
+var nestEngine = engine{
+	quick: func(ctx context.Context, p nest.Problem) (nest.Result, error) {
+		return nest.BottomLeft(ctx, p, nil, nest.Options{})
+	},
+	search: nest.Solve,
+}
+
+func makeWith(ctx context.Context, job *shop.Job, o Options, e engine) (*Plan, error) {
 	if err := check(job); err != nil {
 		return nil, err
 	}
-	m := maker{job: job, o: filled(o), tasks: gather(job)}
+	m := maker{job: job, o: filled(o), engine: e, tasks: gather(job)}
 	m.meter = newMeter(m.o.Progress, len(m.tasks))
 	if err := m.first(ctx); err != nil {
 		return nil, err
@@ -54,11 +71,12 @@ func filled(o Options) Options {
 
 // A maker is a plan in the making. Its slices are indexed by task.
 type maker struct {
-	job   *shop.Job
-	o     Options
-	tasks []*task
-	meter *meter
-	found [][]*candidate // priced, best first
+	job    *shop.Job
+	o      Options
+	engine engine
+	tasks  []*task
+	meter  *meter
+	found  [][]*candidate // priced, best first
 }
 
 // each runs f for every task, at most Workers at once. Results go to places of
@@ -81,17 +99,12 @@ func (m *maker) each(f func(i int, t *task) error) error {
 	return errors.Join(errs...)
 }
 
-// quick is the layer of the first layouts: one bottom-left pass.
-func quick(ctx context.Context, p nest.Problem) (nest.Result, error) {
-	return nest.BottomLeft(ctx, p, nil, nest.Options{})
-}
-
 // first lays every group out quickly in every way worth trying. The direct way
 // is worked out even when ctx has ended, so that there is always a plan.
 func (m *maker) first(ctx context.Context) error {
 	m.found = make([][]*candidate, len(m.tasks))
 	return m.each(func(i int, t *task) error {
-		direct, err := m.work(context.WithoutCancel(ctx), t, t.direct(), quick)
+		direct, err := m.work(context.WithoutCancel(ctx), t, t.direct(), m.engine.quick)
 		if err != nil {
 			return err
 		}
@@ -100,7 +113,7 @@ func (m *maker) first(ctx context.Context) error {
 			if ctx.Err() != nil {
 				break
 			}
-			c, err := m.work(ctx, t, w, quick)
+			c, err := m.work(ctx, t, w, m.engine.quick)
 			if err != nil {
 				return err
 			}

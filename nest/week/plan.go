@@ -32,8 +32,10 @@ type Plan struct {
 	// RemnantCredit is what the kept remnants are worth; no ledger takes it off.
 	RemnantCredit float64
 	Seconds       float64 // machine seconds of all runs, set-ups included
-	Warnings      []string
-	Cautions      []string
+	// SecondsRange and MoneyRange say how sure Seconds and the ledger's money are.
+	SecondsRange, MoneyRange cost.Interval
+	Warnings                 []string
+	Cautions                 []string
 }
 
 // A Group is the orders that can share a sheet: one material, one thickness,
@@ -59,13 +61,14 @@ type Group struct {
 	Ways []Way
 	// SheetArea is the area of all sheets cut, PartArea of the parts on them,
 	// holes taken off, mm². Their quotient is the yield.
-	SheetArea, PartArea float64
-	Ledger              cost.Ledger // without set-ups
-	RemnantCredit       float64
-	Seconds             float64 // machine time without set-ups
-	Status              nest.Status
-	Stats               nest.Stats
-	Warnings            []string
+	SheetArea, PartArea      float64
+	Ledger                   cost.Ledger // without set-ups
+	RemnantCredit            float64
+	Seconds                  float64 // machine time without set-ups
+	SecondsRange, MoneyRange cost.Interval
+	Status                   nest.Status
+	Stats                    nest.Stats
+	Warnings                 []string
 }
 
 // Yield is the share of the cut sheets that became parts, 0 to 1.

@@ -8,6 +8,7 @@ import (
 	"kerfold/cost"
 	"kerfold/geom"
 	"kerfold/nest/route"
+	"kerfold/nest/shop"
 )
 
 // A pick is the machine and the stack depth a layout is cheapest at.
@@ -21,7 +22,7 @@ type pick struct {
 func (t *task) pickStack(l *laid, w cost.Work) (best pick, ok bool, err error) {
 	sheet := &t.group.Sheets[l.sheet]
 	for _, m := range t.machines {
-		if !fitsOn(&t.job.Machines[m], sheet.Outline.Bounds()) {
+		if !shop.TakesSheet(&t.job.Machines[m], sheet) {
 			continue
 		}
 		table, i, err := cost.StackTable(t.setup(m, 1), w, l.repeats, sheet.Cost)
