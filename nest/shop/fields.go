@@ -43,6 +43,10 @@ func (f *fields) get(key string) *field {
 	if got == nil {
 		return nil
 	}
+	if got.val.broken {
+		f.faulty = true
+		return nil
+	}
 	if got.val.kind == empty {
 		f.fault(got.at, key+" has no value", "give it one or remove the line")
 		return nil

@@ -127,6 +127,9 @@ func (l *loader) note(section string, f *fields) {
 // read fills the job from the top record.
 func (j *Job) read(l *loader, v *value) {
 	f := l.log.open(v, "")
+	if f.faulty {
+		return
+	}
 	l.version(f)
 	j.Name, _ = f.text("name")
 	if j.Name == "" {

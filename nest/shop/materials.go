@@ -13,9 +13,10 @@ import (
 
 // A materialEntry is a material as the job file gives it.
 type materialEntry struct {
-	v     *value
-	name  string
-	state int // 0 not read, 1 being read, 2 read
+	v      *value
+	name   string
+	state  int // 0 not read, 1 being read, 2 read
+	faulty bool
 }
 
 // materials puts the job file's materials over the built-in table.
@@ -63,6 +64,7 @@ func (l *loader) material(e *materialEntry, byName map[string]*materialEntry) {
 	if !f.faulty {
 		f.materialWhole(&m)
 	}
+	e.faulty = f.faulty
 	if e.name != "" {
 		l.job.Materials[e.name] = m // also where faulty, so that orders find the name
 	}
@@ -81,10 +83,12 @@ func (l *loader) baseMaterial(f *fields, e *materialEntry, byName map[string]*ma
 			return cost.Material{}
 		}
 		l.material(other, byName)
+		f.faulty = f.faulty || other.faulty // and what it lacks is the other's fault
 	}
 	base, known := l.job.Materials[like]
 	if !known {
-		f.fault(f.at("like"), fmt.Sprintf("like names %q, which is no material known here", like), didYouMean(like, sortedKeys(l.job.Materials)))
+		f.fault(f.at("like"), fmt.Sprintf("like names %q, which is no material known here", like),
+			didYouMean(like, append(sortedKeys(byName), sortedKeys(l.job.Materials)...)))
 	}
 	return base
 }

@@ -17,8 +17,15 @@ func didYouMean(word string, known []string) string {
 	}
 	sorted := slices.Clone(known)
 	slices.Sort(sorted)
-	return "known here: " + strings.Join(slices.Compact(sorted), ", ")
+	sorted = slices.Compact(sorted)
+	if len(sorted) > longestList {
+		sorted = append(sorted[:longestList], "…")
+	}
+	return "known here: " + strings.Join(sorted, ", ")
 }
+
+// longestList is how many words a message lists.
+const longestList = 24
 
 // longestWord bounds the work: what is longer is no slip of a known word.
 const longestWord = 64
@@ -29,7 +36,7 @@ func nearest(word string, known []string) (string, bool) {
 	if len(word) > longestWord {
 		return "", false
 	}
-	best, least := "", 1+max(1, len(word)/3)
+	best, least := "", 1+max(1, (len(word)+1)/3)
 	for _, k := range known {
 		if d := edits(foldWord(word), foldWord(k)); d < least {
 			best, least = k, d

@@ -24,6 +24,7 @@ type value struct {
 	text   string // scalar
 	quoted bool   // scalar written in quotes
 	cell   bool   // scalar from a table, where lists are written in one cell
+	broken bool   // empty because of a fault already told
 	items  []*value
 	fields []field
 }

@@ -100,7 +100,7 @@ func (u *unfolder) value(n ast.Node, depth int) *value {
 		} else if u.made == maxValues+1 {
 			u.log.fault(u.spot(n), "", fmt.Sprintf("more than %d values", maxValues), "split the job, or use fewer aliases")
 		}
-		return &value{at: u.spot(n)}
+		return &value{at: u.spot(n), broken: true}
 	}
 	switch n := n.(type) {
 	case *ast.MappingNode:
@@ -146,9 +146,6 @@ func (u *unfolder) list(n *ast.SequenceNode, depth int) *value {
 // keys win, as the YAML merge type asks.
 func (u *unfolder) record(n ast.Node, entries []*ast.MappingValueNode, depth int) *value {
 	v := &value{kind: record, at: u.spot(n)}
-	if len(entries) > 0 {
-		v.at = u.spot(entries[0].Key)
-	}
 	var merged []field
 	for _, e := range entries {
 		if _, ok := e.Key.(*ast.MergeKeyNode); ok {
@@ -194,14 +191,14 @@ func (u *unfolder) alias(n *ast.AliasNode, depth int) *value {
 	for _, o := range u.open {
 		if o == name {
 			u.log.fault(u.spot(n), "", fmt.Sprintf("*%s contains itself", name), "break the circle")
-			return &value{at: u.spot(n)}
+			return &value{at: u.spot(n), broken: true}
 		}
 	}
 	target, ok := u.anchors[name]
 	if !ok {
 		u.log.fault(u.spot(n), "", fmt.Sprintf("*%s is not defined above", name),
 			fmt.Sprintf("put &%s before the value it stands for", name))
-		return &value{at: u.spot(n)}
+		return &value{at: u.spot(n), broken: true}
 	}
 	u.open = append(u.open, name)
 	v := u.value(target, depth+1)
@@ -211,8 +208,15 @@ func (u *unfolder) alias(n *ast.AliasNode, depth int) *value {
 
 func (u *unfolder) spot(n ast.Node) spot {
 	s := spot{file: u.file}
-	if n == nil {
+	switch m := n.(type) {
+	case nil:
 		return s
+	case *ast.MappingValueNode: // its own token is the colon
+		return u.spot(m.Key)
+	case *ast.MappingNode:
+		if len(m.Values) > 0 {
+			return u.spot(m.Values[0].Key)
+		}
 	}
 	if tok := n.GetToken(); tok != nil && tok.Position != nil {
 		s.line, s.column = tok.Position.Line, tok.Position.Column
