@@ -30,7 +30,7 @@ func Separate(ctx context.Context, p Problem, start Result, o Options) (Result, 
 	if p.StripWidth > 0 {
 		return sepStrip(ctx, p, start, o)
 	}
-	return Result{}, ErrUnsupported
+	return sepOnSheets(ctx, p, start, o)
 }
 
 // sepStatus names why a search ended.

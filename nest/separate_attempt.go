@@ -72,9 +72,3 @@ func (l *sepLane) nextRound() sepOutcome {
 	}
 	return sepRunning
 }
-
-// adopt replaces the layout by another.
-func (l *sepLane) adopt(p *sepPlan) {
-	l.sepPlan.assign(p)
-	l.measure()
-}

@@ -18,6 +18,7 @@ type sepKind struct {
 	hull   orb.Ring
 	area   float64
 	size   float64 // square root of the hull's area
+	zone   bool    // a blocked zone or what lies around a sheet, not a part
 	form0  int     // index of its first form
 	forms  int
 }

@@ -14,13 +14,14 @@ type sepPick struct {
 	sheet int32
 	x, y  float64
 	price float64
+	probe int
 }
 
-// A sepMover owns the scratch of one lane: a probe per form and the best
-// candidates of the move under way.
+// A sepMover owns the scratch of one lane: the probes and the best candidates
+// of the move under way.
 type sepMover struct {
 	rng    *rand.Rand
-	probes []sepProbe // by form of the item's kind
+	probes []sepProbe // sheet looked at × form of the item's kind
 	best   [sepKeep]sepPick
 	kept   int
 	tune   sepTuning
@@ -33,18 +34,12 @@ func (m *sepMover) relocate(s *sepState, i int) bool {
 	now := s.itemLoss(i)
 	m.begin()
 	m.sample(s, i)
-	pick, ok := m.refine(s)
+	pick, ok := m.refine(s, i)
 	if !ok || pick.price >= now {
 		return false
 	}
 	s.put(i, pick)
 	return true
-}
-
-// put sets an item's pose and works its depths out.
-func (s *sepState) put(i int, p sepPick) {
-	s.form[i], s.sheet[i], s.x[i], s.y[i] = p.form, p.sheet, p.x, p.y
-	s.remeasure(i)
 }
 
 func (m *sepMover) begin() {
@@ -54,58 +49,85 @@ func (m *sepMover) begin() {
 	}
 }
 
-// probe returns the probe for one form of item i, aimed when needed.
-func (m *sepMover) probe(s *sepState, i int, form int32) *sepProbe {
-	base := int32(s.store.kinds[s.store.forms[form].kind].form0)
-	for len(m.probes) <= int(form-base) {
+// probe returns the index of the probe for one form of item i on a sheet,
+// aimed when needed; slot tells the sheets of a move apart. It is negative when
+// the form cannot lie there.
+func (m *sepMover) probe(s *sepState, i, slot int, form, sheet int32) int {
+	k := s.kindOf(i)
+	at := slot*k.forms + int(form) - k.form0
+	for len(m.probes) <= at {
 		m.probes = append(m.probes, sepProbe{})
 	}
-	p := &m.probes[form-base]
+	p := &m.probes[at]
 	if !p.ready {
-		p.aim(s, i, form, s.sheet[i])
+		p.aim(s, i, form, sheet)
 	}
-	return p
-}
-
-// sample prices the item's own place, poses around it and poses anywhere.
-func (m *sepMover) sample(s *sepState, i int) {
-	k := &s.store.kinds[s.store.forms[s.form[i]].kind]
-	own := m.probe(s, i, s.form[i])
-	if own.usable() {
-		x, y := own.clamp(s.x[i], s.y[i])
-		m.try(s, own, s.sheet[i], x, y)
-		for range m.tune.around {
-			r := k.size * m.tune.spread
-			x, y := own.clamp(s.x[i]+(m.rng.Float64()*2-1)*r, s.y[i]+(m.rng.Float64()*2-1)*r)
-			m.try(s, own, s.sheet[i], x, y)
-		}
+	if !p.usable() || !s.store.allowed(form, s.ground[sheet]) {
+		return -1
 	}
-	for f := range k.forms {
-		p := m.probe(s, i, int32(k.form0+f))
-		if !p.usable() {
-			continue
-		}
-		for range (m.tune.anywhere + k.forms - 1) / k.forms {
-			x := p.field.x0 + m.rng.Float64()*(p.field.x1-p.field.x0)
-			y := p.field.y0 + m.rng.Float64()*(p.field.y1-p.field.y0)
-			m.try(s, p, s.sheet[i], x, y)
-		}
-	}
+	return at
 }
 
 func (p *sepProbe) usable() bool { return p.field.x1 >= p.field.x0 && p.field.y1 >= p.field.y0 }
 
+// sample prices the item's own place, poses around it, poses anywhere on its
+// sheet and poses on a few other sheets.
+func (m *sepMover) sample(s *sepState, i int) {
+	m.sampleAround(s, i)
+	m.sampleSheet(s, i, 0, s.sheet[i], m.tune.anywhere)
+	if len(s.boxes) < 2 || s.bound(i) {
+		return
+	}
+	for slot := 1; slot <= m.tune.sheets; slot++ {
+		sheet := int32(m.rng.IntN(len(s.boxes)))
+		if sheet != s.sheet[i] {
+			m.sampleSheet(s, i, slot, sheet, m.tune.elsewhere)
+		}
+	}
+}
+
+func (m *sepMover) sampleAround(s *sepState, i int) {
+	at := m.probe(s, i, 0, s.form[i], s.sheet[i])
+	if at < 0 {
+		return
+	}
+	p := &m.probes[at]
+	x, y := p.clamp(s.x[i], s.y[i])
+	m.try(s, at, x, y)
+	r := s.kindOf(i).size * m.tune.spread
+	for range m.tune.around {
+		x, y := p.clamp(s.x[i]+(m.rng.Float64()*2-1)*r, s.y[i]+(m.rng.Float64()*2-1)*r)
+		m.try(s, at, x, y)
+	}
+}
+
+// sampleSheet prices about n poses spread over a sheet in all forms.
+func (m *sepMover) sampleSheet(s *sepState, i, slot int, sheet int32, n int) {
+	k := s.kindOf(i)
+	for f := range k.forms {
+		at := m.probe(s, i, slot, int32(k.form0+f), sheet)
+		if at < 0 {
+			continue
+		}
+		b := m.probes[at].field
+		for range (n + k.forms - 1) / k.forms {
+			m.try(s, at, b.x0+m.rng.Float64()*(b.x1-b.x0), b.y0+m.rng.Float64()*(b.y1-b.y0))
+		}
+	}
+}
+
 // try prices a pose and keeps it when it is among the best.
-func (m *sepMover) try(s *sepState, p *sepProbe, sheet int32, x, y float64) {
+func (m *sepMover) try(s *sepState, probe int, x, y float64) {
 	bound := math.Inf(1)
 	if m.kept == sepKeep {
 		bound = m.best[sepKeep-1].price
 	}
+	p := &m.probes[probe]
 	price := p.price(s, x, y, bound)
 	if price >= bound {
 		return
 	}
-	m.keep(sepPick{form: p.form, sheet: sheet, x: x, y: y, price: price})
+	m.keep(sepPick{form: p.form, sheet: p.sheet, x: x, y: y, price: price, probe: probe})
 }
 
 func (m *sepMover) keep(c sepPick) {
@@ -119,41 +141,44 @@ func (m *sepMover) keep(c sepPick) {
 }
 
 // refine descends from every kept candidate and returns the best end.
-func (m *sepMover) refine(s *sepState) (sepPick, bool) {
+func (m *sepMover) refine(s *sepState, i int) (sepPick, bool) {
 	if m.kept == 0 {
 		return sepPick{}, false
 	}
+	size := s.kindOf(i).size
 	var best sepPick
 	best.price = math.Inf(1)
 	for k := range m.kept {
-		c := m.descend(s, m.best[k], m.tune.stepFrom, m.tune.stepTo)
+		c := m.descend(s, m.best[k], m.tune.stepFrom*size, m.tune.stepTo*size)
 		if c.price < best.price {
 			best = c
 		}
 	}
 	if best.price > 0 {
-		best = m.descend(s, best, m.tune.stepTo, m.tune.stepEnd)
+		best = m.descend(s, best, m.tune.stepTo*size, m.tune.stepEnd*size)
 	}
 	return best, true
 }
 
 // descend walks downhill from the candidate along random directions, with
-// steps that lengthen on success and shorten on failure; steps are shares of
-// the item's size.
-func (m *sepMover) descend(s *sepState, c sepPick, from, to float64) sepPick {
-	k := &s.store.kinds[s.store.forms[c.form].kind]
-	p := &m.probes[int(c.form)-k.form0]
-	step, end := from*k.size, to*k.size
+// steps that lengthen on success and shorten on failure.
+func (m *sepMover) descend(s *sepState, c sepPick, step, end float64) sepPick {
 	for step > end && c.price > 0 {
 		dx, dy := m.direction(step)
-		if m.downhill(s, p, &c, dx, dy) {
-			step *= 1.2
+		if m.downhill(s, &c, dx, dy) {
+			step *= sepStride
 			continue
 		}
-		step *= 0.6
+		step *= sepCaution
 	}
 	return c
 }
+
+// Steps of the descent change by these factors on success and on failure.
+const (
+	sepStride  = 1.2
+	sepCaution = 0.6
+)
 
 // direction picks one of the two axes or the two diagonals.
 func (m *sepMover) direction(step float64) (dx, dy float64) {
@@ -169,7 +194,8 @@ func (m *sepMover) direction(step float64) (dx, dy float64) {
 }
 
 // downhill tries both ways along a direction and takes the better if it pays.
-func (m *sepMover) downhill(s *sepState, p *sepProbe, c *sepPick, dx, dy float64) bool {
+func (m *sepMover) downhill(s *sepState, c *sepPick, dx, dy float64) bool {
+	p := &m.probes[c.probe]
 	better := false
 	x, y := c.x, c.y
 	for _, sign := range [2]float64{1, -1} {

@@ -19,30 +19,25 @@ func (l *sepLane) pass() float64 {
 	return l.loss()
 }
 
-func (s *sepState) collides(i int) bool {
-	for _, d := range s.depth[i*s.n : i*s.n+s.n] {
-		if d > 0 {
-			return true
-		}
-	}
-	return false
-}
-
 // reweigh lets the weights of colliding pairs grow and those of others decay.
 func (s *sepState) reweigh() {
 	deepest := float32(0)
-	for i, d := range s.depth {
-		_ = i
+	for _, d := range s.depth {
 		deepest = max(deepest, d)
 	}
 	if deepest == 0 {
 		return
 	}
-	for i, d := range s.depth {
-		if d > 0 {
-			s.weight[i] *= sepGrowLeast + (sepGrowMost-sepGrowLeast)*d/deepest
-		} else {
-			s.weight[i] = max(1, s.weight[i]*sepDecay)
+	for _, list := range s.on {
+		for _, i := range list {
+			row, w := s.depth[int(i)*s.n:int(i)*s.n+s.n], s.weight[int(i)*s.n:int(i)*s.n+s.n]
+			for _, j := range list {
+				if d := row[j]; d > 0 {
+					w[j] *= sepGrowLeast + (sepGrowMost-sepGrowLeast)*d/deepest
+				} else {
+					w[j] = max(1, w[j]*sepDecay)
+				}
+			}
 		}
 	}
 }

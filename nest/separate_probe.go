@@ -17,6 +17,7 @@ type sepProbe struct {
 	rows   []uint64
 	near   []sepNearby
 	form   int32
+	sheet  int32
 	ready  bool
 }
 
@@ -31,17 +32,18 @@ type sepNearby struct {
 
 // aim readies the probe for item i in the form on the sheet.
 func (p *sepProbe) aim(s *sepState, i int, form, sheet int32) {
-	p.form, p.ready = form, true
+	p.form, p.sheet, p.ready = form, sheet, true
 	p.field = s.store.inner(s.boxes[sheet], form)
 	p.kx = sepPerSlot(p.field.x1 - p.field.x0)
 	p.ky = sepPerSlot(p.field.y1 - p.field.y0)
 	p.near = p.near[:0]
-	p.clear(s.n)
+	p.clear(len(s.on[sheet]))
 	nf := len(s.store.forms)
 	rels := s.store.rels[int(form)*nf : int(form)*nf+nf]
 	weight := s.weight[i*s.n : i*s.n+s.n]
-	for j := range s.n {
-		if j == i || s.sheet[j] != sheet {
+	for _, item := range s.on[sheet] {
+		j := int(item)
+		if j == i {
 			continue
 		}
 		r := &rels[s.form[j]]
@@ -54,7 +56,7 @@ func (p *sepProbe) aim(s *sepState, i int, form, sheet int32) {
 		p.mark(len(p.near), x, y, r)
 		p.near = append(p.near, sepNearby{
 			t: s.store.slots[r.slot].Load(), m: r.m, x: x, y: y,
-			weight: float64(weight[j] * s.scale[i] * s.scale[j]), item: int32(j),
+			weight: float64(weight[j] * s.scale[i] * s.scale[j]), item: item,
 		})
 	}
 }
@@ -74,10 +76,10 @@ func sepPerSlot(length float64) float64 {
 func (p *sepProbe) clear(n int) {
 	p.words = (n + 63) / 64
 	size := sepSlots * p.words
-	if len(p.cols) != size {
+	if cap(p.cols) < size {
 		p.cols, p.rows = make([]uint64, size), make([]uint64, size)
-		return
 	}
+	p.cols, p.rows = p.cols[:size], p.rows[:size]
 	clear(p.cols)
 	clear(p.rows)
 }

@@ -33,9 +33,9 @@ func (s *sepStore) place(p Placement) (form int32, x, y float64, ok bool) {
 }
 
 // placements lists a sheet's items as placements, in item order.
-func (s *sepStore) placements(p *sepPlan, sheet int32) []Placement {
+func (s *sepStore) placements(p *sepPlan, free int, sheet int32) []Placement {
 	var out []Placement
-	for i, f := range p.form {
+	for i, f := range p.form[:free] {
 		if p.sheet[i] == sheet {
 			out = append(out, Placement{Part: s.kinds[s.forms[f].kind].part, Pose: s.pose(f, p.x[i], p.y[i])})
 		}
@@ -90,7 +90,7 @@ func (s *sepSearch) result(ctx context.Context) Result {
 	best := sepShortest(s.lanes)
 	length := geom.Snap(best.length+geom.Grid/2) + s.problem.Margin
 	r := Result{
-		Layouts: []Layout{{Placements: s.store.placements(&best.best, 0)}},
+		Layouts: []Layout{{Placements: s.store.placements(&best.best, best.free, 0)}},
 		Length:  length,
 		Density: s.area / (length * s.problem.StripWidth),
 		Status:  sepStatus(ctx),

@@ -11,6 +11,17 @@ type sepPlan struct {
 	boxes []sepBox  // by sheet: where material may lie
 }
 
+// A sepCast says what the items are; it stays the same all through a search.
+type sepCast struct {
+	kind   []int32 // by item
+	kit    []int32 // by item: the kit it belongs to, or −1
+	free   int     // items below this index move, the others are blocked zones
+	ground []int32 // by sheet: its kind of sheet
+}
+
+// bound reports whether an item may not change sheets on its own.
+func (c *sepCast) bound(i int) bool { return c.kit[i] >= 0 }
+
 func (p *sepPlan) clone() sepPlan {
 	return sepPlan{
 		form:  append([]int32(nil), p.form...),
@@ -38,30 +49,68 @@ func (s *sepStore) inner(b sepBox, form int32) sepBox {
 }
 
 // A sepState is a layout in which parts may overlap, with the depth and the
-// weight of every pair. Depths are symmetric and both halves are kept.
+// weight of every pair. Depths are symmetric and both halves are kept; pairs on
+// different sheets have none, and their weights rest.
 type sepState struct {
 	sepPlan
+	*sepCast
 	store  *sepStore
 	n      int       // items
-	free   int       // items below this index move, the others are blocked zones
+	scale  []float32 // by item: how much its size counts
 	depth  []float32 // n × n
 	weight []float32 // n × n
-	scale  []float32 // by item: how much its size counts
+	on     [][]int32 // by sheet: its items
+	at     []int32   // by item: its index in on
 	work   int64     // lookups and samples so far
 }
 
-func sepNewState(store *sepStore, plan sepPlan, free int) *sepState {
+func sepNewState(store *sepStore, cast *sepCast, plan sepPlan) *sepState {
 	n := len(plan.form)
-	s := &sepState{sepPlan: plan.clone(), store: store, n: n, free: free}
+	s := &sepState{store: store, sepCast: cast, n: n}
+	s.scale = make([]float32, n)
 	s.depth = make([]float32, n*n)
 	s.weight = make([]float32, n*n)
-	s.scale = make([]float32, n)
+	s.at = make([]int32, n)
 	for i := range n {
-		s.scale[i] = sepScale(store.kinds[store.forms[plan.form[i]].kind].size)
+		s.scale[i] = sepScale(store.kinds[cast.kind[i]].size)
 	}
 	s.calm()
-	s.measure()
+	s.adopt(&plan)
 	return s
+}
+
+// adopt replaces the layout by another of the same items.
+func (s *sepState) adopt(p *sepPlan) {
+	s.sepPlan.assign(p)
+	s.sort()
+	s.measure()
+}
+
+// sort lists every sheet's items.
+func (s *sepState) sort() {
+	for len(s.on) < len(s.boxes) {
+		s.on = append(s.on, nil)
+	}
+	for k := range s.on {
+		s.on[k] = s.on[k][:0]
+	}
+	for i, k := range s.sheet {
+		s.enlist(i, k)
+	}
+}
+
+func (s *sepState) enlist(i int, sheet int32) {
+	s.sheet[i] = sheet
+	s.at[i] = int32(len(s.on[sheet]))
+	s.on[sheet] = append(s.on[sheet], int32(i))
+}
+
+func (s *sepState) delist(i int) {
+	list := s.on[s.sheet[i]]
+	last := list[len(list)-1]
+	list[s.at[i]] = last
+	s.at[last] = s.at[i]
+	s.on[s.sheet[i]] = list[:len(list)-1]
 }
 
 // calm forgets all weights.
@@ -73,18 +122,29 @@ func (s *sepState) calm() {
 
 // measure works all depths out afresh.
 func (s *sepState) measure() {
-	for i := range s.n {
-		for j := range i {
-			s.setDepth(i, j, s.pairDepth(i, j))
+	clear(s.depth)
+	for _, list := range s.on {
+		for a, i := range list {
+			for _, j := range list[:a] {
+				s.setDepth(int(i), int(j), s.pairDepth(int(i), int(j)))
+			}
 		}
 	}
 }
 
-// remeasure works out the depths of one item.
-func (s *sepState) remeasure(i int) {
-	for j := range s.n {
-		if j != i {
-			s.setDepth(i, j, s.pairDepth(i, j))
+// put gives an item a pose and works its depths out.
+func (s *sepState) put(i int, p sepPick) {
+	if p.sheet != s.sheet[i] {
+		for _, j := range s.on[s.sheet[i]] {
+			s.setDepth(i, int(j), 0)
+		}
+		s.delist(i)
+		s.enlist(i, p.sheet)
+	}
+	s.form[i], s.x[i], s.y[i] = p.form, p.x, p.y
+	for _, j := range s.on[p.sheet] {
+		if int(j) != i {
+			s.setDepth(i, int(j), s.pairDepth(i, int(j)))
 		}
 	}
 }
@@ -94,10 +154,10 @@ func (s *sepState) setDepth(i, j int, d float64) {
 	s.depth[j*s.n+i] = float32(d)
 }
 
-// pairDepth is how deep two items run into each other; depths that the grid
-// cannot tell from touching count as none.
+// pairDepth is how deep two items on one sheet run into each other; depths that
+// the grid cannot tell from touching count as none.
 func (s *sepState) pairDepth(i, j int) float64 {
-	if s.sheet[i] != s.sheet[j] || (i >= s.free && j >= s.free) {
+	if i >= s.free && j >= s.free {
 		return 0
 	}
 	fi, fj := int(s.form[i]), int(s.form[j])
@@ -119,10 +179,10 @@ func (s *sepState) pairDepth(i, j int) float64 {
 func (s *sepState) loss() float64 {
 	sum := 0.0
 	for i := range s.free {
-		row := s.depth[i*s.n : i*s.n+s.n]
-		for j, d := range row {
-			if d > 0 && (j > i || j >= s.free) {
-				sum += float64(d * s.scale[i] * s.scale[j])
+		row, scale := s.depth[i*s.n:i*s.n+s.n], s.scale[i]
+		for _, j := range s.on[s.sheet[i]] {
+			if d := row[j]; d > 0 && (int(j) > i) {
+				sum += float64(d * scale * s.scale[j])
 			}
 		}
 	}
@@ -133,10 +193,29 @@ func (s *sepState) loss() float64 {
 func (s *sepState) itemLoss(i int) float64 {
 	sum := 0.0
 	row, w := s.depth[i*s.n:i*s.n+s.n], s.weight[i*s.n:i*s.n+s.n]
-	for j, d := range row {
-		if d > 0 {
-			sum += float64(d * w[j] * s.scale[i] * s.scale[j])
+	for _, j := range s.on[s.sheet[i]] {
+		if d := row[j]; d > 0 {
+			sum += float64(d * w[j] * s.scale[j])
 		}
 	}
-	return sum
+	return sum * float64(s.scale[i])
+}
+
+func (s *sepState) collides(i int) bool {
+	row := s.depth[i*s.n : i*s.n+s.n]
+	for _, j := range s.on[s.sheet[i]] {
+		if row[j] > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+func (s *sepState) kindOf(i int) *sepKind { return &s.store.kinds[s.kind[i]] }
+
+// confine moves an item into its sheet's box.
+func (s *sepState) confine(i int) {
+	f := s.store.inner(s.boxes[s.sheet[i]], s.form[i])
+	s.x[i] = max(min(s.x[i], f.x1), f.x0)
+	s.y[i] = max(min(s.y[i], f.y1), f.y0)
 }

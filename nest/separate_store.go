@@ -13,7 +13,9 @@ import (
 type sepStore struct {
 	kinds []sepKind
 	forms []sepForm
-	gap   float64
+	gap   float64 // clearance between parts
+	edge  float64 // clearance to blocked zones
+	allow [][]bool // by ground, by form: whether its grain allows the form there
 	rels  []sepRel // by form of the moved part × form of the standing one
 	slots []atomic.Pointer[sepTable]
 	rel   []sepMatrix // relative turns met, for the slots
@@ -72,9 +74,10 @@ func (s *sepStore) connect() {
 // turn share one.
 func (s *sepStore) relation(i, j int) (sepRel, [2]int, sepMatrix) {
 	fi, fj := &s.forms[i], &s.forms[j]
+	gap := s.clearance(fi.kind, fj.kind)
 	r := sepRel{
-		x0: fj.x0 - fi.x1 - s.gap, y0: fj.y0 - fi.y1 - s.gap,
-		x1: fj.x1 - fi.x0 + s.gap, y1: fj.y1 - fi.y0 + s.gap,
+		x0: fj.x0 - fi.x1 - gap, y0: fj.y0 - fi.y1 - gap,
+		x1: fj.x1 - fi.x0 + gap, y1: fj.y1 - fi.y0 + gap,
 	}
 	if fj.kind <= fi.kind {
 		back := fj.rot.inverse()
@@ -85,6 +88,17 @@ func (s *sepStore) relation(i, j int) (sepRel, [2]int, sepMatrix) {
 	r.m = sepMatrix{-back.xx, -back.xy, -back.yx, -back.yy}
 	return r, [2]int{fi.kind, fj.kind}, sepClean(back.times(fj.rot))
 }
+
+// clearance is how far two kinds must stay apart.
+func (s *sepStore) clearance(a, b int) float64 {
+	if s.kinds[a].zone || s.kinds[b].zone {
+		return s.edge
+	}
+	return s.gap
+}
+
+// allowed reports whether a form may lie on a kind of sheet.
+func (s *sepStore) allowed(form, ground int32) bool { return s.allow[ground][form] }
 
 // sepClean rounds a relative turn so that equal turns reached on different
 // ways are one map key, and −0 is 0.
@@ -112,7 +126,7 @@ func (s *sepStore) table(i, j int) *sepTable {
 	}
 	_, key, turn := s.relation(i, j)
 	a, b := &s.kinds[key[0]], &s.kinds[key[1]]
-	t := sepNewTable(a.pieces, sepTurned(b.pieces, turn), s.gap)
+	t := sepNewTable(a.pieces, sepTurned(b.pieces, turn), s.clearance(key[0], key[1]))
 	slot.Store(t)
 	return t
 }
@@ -133,21 +147,64 @@ func sepTurned(pieces []orb.Ring, m sepMatrix) []orb.Ring {
 	return out
 }
 
-// sepNewStore prepares a problem's parts.
+// sepNewStore prepares a problem's parts and blocked zones.
 func sepNewStore(p Problem) (*sepStore, error) {
-	s := &sepStore{gap: p.Spacing}
+	s := &sepStore{gap: p.Spacing, edge: p.Margin}
+	grains := grainsOf(p)
 	for i, part := range p.Parts {
 		k, err := sepNewKind(i, part.Outline)
 		if err != nil {
 			return nil, err
 		}
-		k.form0 = len(s.forms)
-		for _, t := range Turns(part, nil) {
-			s.forms = append(s.forms, sepNewForm(i, &k, t))
+		s.add(k, sepAllTurns(part, grains))
+	}
+	s.permit(p)
+	for i := range p.Sheets {
+		if err := s.addZones(i, p.Sheets[i]); err != nil {
+			return nil, err
 		}
-		k.forms = len(s.forms) - k.form0
-		s.kinds = append(s.kinds, k)
 	}
 	s.connect()
 	return s, nil
+}
+
+// add appends a kind with its forms.
+func (s *sepStore) add(k sepKind, turns []Turn) {
+	k.form0, k.forms = len(s.forms), len(turns)
+	for _, t := range turns {
+		s.forms = append(s.forms, sepNewForm(len(s.kinds), &k, t))
+	}
+	s.kinds = append(s.kinds, k)
+}
+
+// sepAllTurns lists the turns that any of the grains allows.
+func sepAllTurns(part Part, grains []*float64) []Turn {
+	var all []Turn
+	for _, g := range grains {
+		for _, t := range Turns(part, g) {
+			all = appendTurn(all, t)
+		}
+	}
+	return all
+}
+
+// permit notes which forms each kind of sheet allows.
+func (s *sepStore) permit(p Problem) {
+	var grains []*float64
+	if p.StripWidth > 0 {
+		grains = grainsOf(p)
+	}
+	for i := range p.Sheets {
+		grains = append(grains, p.Sheets[i].Grain)
+	}
+	for _, g := range grains {
+		allow := make([]bool, len(s.forms))
+		for i := range s.kinds {
+			k := &s.kinds[i]
+			for f, form := range s.forms[k.form0 : k.form0+k.forms] {
+				allow[k.form0+f] = slices.Contains(Turns(p.Parts[k.part], g), form.turn)
+			}
+		}
+		s.allow = append(s.allow, allow)
+	}
 }

@@ -42,7 +42,7 @@ func (l *sepLane) shorten(target, at float64) {
 
 // aimFor starts an attempt at the target length from the best layout.
 func (l *sepLane) aimFor(target float64, p sepPatience) {
-	l.sepPlan.assign(&l.best)
+	l.adopt(&l.best)
 	l.boxes[0].x1 = l.length
 	l.target = target
 	l.shorten(target, l.mover.rng.Float64()*l.length)
@@ -109,7 +109,7 @@ func (l *sepLane) retry(share float64) {
 		return
 	}
 	l.failed.add(&l.sepPlan, l.attempt.best)
-	l.sepPlan.assign(l.failed.draw(l.mover.rng))
+	l.adopt(l.failed.draw(l.mover.rng))
 	l.swapLarge()
 	l.measure()
 	l.begin(sepWide)

@@ -36,31 +36,35 @@ func sepNewSearch(p Problem, start Result, o Options) (*sepSearch, error) {
 		return nil, err
 	}
 	s := &sepSearch{problem: p, options: o, store: store, start: start}
-	plan := s.emptyPlan()
+	cast, plan := s.emptyPlan()
 	if err := s.checkFit(&plan); err != nil {
 		return nil, err
 	}
 	for i := range sepLaneCount {
-		s.lanes = append(s.lanes, sepNewLane(store, plan, len(plan.form), o.Seed, i))
+		s.lanes = append(s.lanes, sepNewLane(store, cast, plan, o.Seed, i))
 	}
 	return s, nil
 }
 
 // emptyPlan lists all items, all at the strip's start.
-func (s *sepSearch) emptyPlan() sepPlan {
+func (s *sepSearch) emptyPlan() (*sepCast, sepPlan) {
+	cast := &sepCast{ground: []int32{0}}
 	var plan sepPlan
 	for i, part := range s.problem.Parts {
 		for range part.Quantity {
+			cast.kind = append(cast.kind, int32(i))
+			cast.kit = append(cast.kit, -1)
 			plan.form = append(plan.form, int32(s.store.kinds[i].form0))
 			s.area += s.store.kinds[i].area
 		}
 	}
 	n := len(plan.form)
+	cast.free = n
 	plan.sheet = make([]int32, n)
 	plan.x, plan.y = make([]float64, n), make([]float64, n)
 	m := s.problem.Margin
 	plan.boxes = []sepBox{{m, m, m, s.problem.StripWidth - m}}
-	return plan
+	return cast, plan
 }
 
 // checkFit reports a part that is too wide for the strip in every turn.

@@ -26,9 +26,19 @@ const (
 
 // sepTuning says how thoroughly one move looks around.
 type sepTuning struct {
-	anywhere, around          int     // poses sampled over the sheet and around the item
-	spread                    float64 // how far around, as a share of the item's size
-	stepFrom, stepTo, stepEnd float64 // steps of the descent, as shares of the item's size
+	anywhere  int     // poses sampled over the item's own sheet
+	around    int     // poses sampled around the item
+	spread    float64 // how far around, as a share of the item's size
+	sheets    int     // other sheets looked at
+	elsewhere int     // poses sampled on each of them
+
+	// Steps of the descent, as shares of the item's size: every kept candidate
+	// descends from stepFrom to stepTo, the best of them on to stepEnd.
+	stepFrom, stepTo, stepEnd float64
 }
 
-var sepCoarse = sepTuning{anywhere: 60, around: 20, spread: 0.25, stepFrom: 0.05, stepTo: 0.002, stepEnd: 1e-5}
+var sepCoarse = sepTuning{
+	anywhere: 60, around: 20, spread: 0.25,
+	sheets: 3, elsewhere: 24,
+	stepFrom: 0.05, stepTo: 0.002, stepEnd: 1e-5,
+}

@@ -1,0 +1,233 @@
+package nest
+
+import (
+	"context"
+	"math"
+)
+
+// A sepSheetSearch is a search over several sheets under way.
+type sepSheetSearch struct {
+	problem Problem
+	options Options
+	store   *sepStore
+	cast    *sepCast
+	lanes   []*sepSheets
+	start   Result
+}
+
+func sepOnSheets(ctx context.Context, p Problem, start Result, o Options) (Result, error) {
+	if len(start.Layouts) == 0 {
+		first, err := BottomLeft(ctx, p, nil, o)
+		if err != nil || len(first.Layouts) == 0 {
+			return first, err
+		}
+		start = first
+	}
+	s, err := sepNewSheetSearch(p, start, o)
+	if err != nil {
+		return Result{}, err
+	}
+	if s == nil || len(start.Layouts) > sepMostSheets {
+		return start, nil
+	}
+	s.spend(ctx)
+	return s.result(ctx), nil
+}
+
+// sepMostItems and sepMostSheets bound what one search takes on at once: its
+// tables of pairs grow with the square of the items.
+const (
+	sepMostItems  = 2000
+	sepMostSheets = 400
+)
+
+// sepNewSheetSearch makes the search; it is nil when the start cannot be taken
+// over.
+func sepNewSheetSearch(p Problem, start Result, o Options) (*sepSheetSearch, error) {
+	store, err := sepNewStore(p)
+	if err != nil {
+		return nil, err
+	}
+	s := &sepSheetSearch{problem: p, options: o, store: store, start: start}
+	plan, ok := s.takeOver()
+	if !ok || len(plan.form) > sepMostItems {
+		return nil, nil
+	}
+	cost := s.costs()
+	for i := range sepLaneCount {
+		l := &sepSheets{sepLane: sepNewLane(store, s.cast, plan, o.Seed, i), cost: cost}
+		l.full = append(l.full, plan.boxes...)
+		l.best.assign(&plan)
+		l.value = l.worth(&plan)
+		l.least = l.smallest()
+		if l.loss() > 0 {
+			return nil, nil
+		}
+		s.lanes = append(s.lanes, l)
+	}
+	return s, nil
+}
+
+// takeOver turns the start's layouts into a plan, one sheet each, with the
+// sheets' zones last.
+func (s *sepSheetSearch) takeOver() (sepPlan, bool) {
+	s.cast = &sepCast{}
+	var plan sepPlan
+	kits := map[string]int32{}
+	for k, layout := range s.start.Layouts {
+		b := s.problem.Sheets[layout.Sheet].Outline.Bound()
+		m := s.problem.Margin
+		plan.boxes = append(plan.boxes, sepBox{b.Min[0] + m, b.Min[1] + m, b.Max[0] - m, b.Max[1] - m})
+		s.cast.ground = append(s.cast.ground, int32(layout.Sheet))
+		for _, pl := range layout.Placements {
+			form, x, y, ok := s.store.place(pl)
+			if !ok {
+				return plan, false
+			}
+			plan.add(form, int32(k), x, y)
+			s.cast.add(pl.Part, sepKit(kits, s.problem.Parts[pl.Part].Kit))
+		}
+	}
+	s.cast.free = len(plan.form)
+	for k, layout := range s.start.Layouts {
+		for _, z := range s.store.zonesOf(layout.Sheet) {
+			kind := &s.store.kinds[z]
+			plan.add(int32(kind.form0), int32(k), kind.centre[0], kind.centre[1])
+			s.cast.add(z, -1)
+		}
+	}
+	return plan, true
+}
+
+func (p *sepPlan) add(form, sheet int32, x, y float64) {
+	p.form = append(p.form, form)
+	p.sheet = append(p.sheet, sheet)
+	p.x = append(p.x, x)
+	p.y = append(p.y, y)
+}
+
+func (c *sepCast) add(kind int, kit int32) {
+	c.kind = append(c.kind, int32(kind))
+	c.kit = append(c.kit, kit)
+}
+
+// sepKit numbers kits by first appearance; no kit is −1.
+func sepKit(kits map[string]int32, name string) int32 {
+	if name == "" {
+		return -1
+	}
+	if _, ok := kits[name]; !ok {
+		kits[name] = int32(len(kits))
+	}
+	return kits[name]
+}
+
+// costs prices every sheet of the start: by its cost, or by area where no
+// sheet has one.
+func (s *sepSheetSearch) costs() []float64 {
+	priced := false
+	for i := range s.problem.Sheets {
+		priced = priced || s.problem.Sheets[i].Cost > 0
+	}
+	var out []float64
+	for _, layout := range s.start.Layouts {
+		sheet := s.problem.Sheets[layout.Sheet]
+		c := sheet.Cost
+		if !priced {
+			c = sepArea(sheet)
+		}
+		out = append(out, c)
+	}
+	return out
+}
+
+// sepArea is a sheet's area as it is bought, blocked zones included.
+func sepArea(s Sheet) float64 { return math.Abs(ringArea(s.Outline[0])) }
+
+func (s *sepSheetSearch) spend(ctx context.Context) {
+	total := int64(s.options.Effort * sepWorkPerEffort / sepLaneCount)
+	lanes := make([]*sepLane, len(s.lanes))
+	byLane := map[*sepLane]*sepSheets{}
+	for i, l := range s.lanes {
+		lanes[i] = l.sepLane
+		byLane[l.sepLane] = l
+	}
+	for at := int64(0); at < total && ctx.Err() == nil && !s.done(); {
+		at = min(at+sepRound, total)
+		sepRun(ctx, s.options.Workers, lanes, func(l *sepLane) { byLane[l].advance(at) })
+		s.meet()
+		s.report(float64(at) / float64(total))
+	}
+}
+
+func (s *sepSheetSearch) done() bool {
+	for _, l := range s.lanes {
+		if l.done {
+			return true
+		}
+	}
+	return false
+}
+
+func (s *sepSheetSearch) best() *sepSheets {
+	best := s.lanes[0]
+	for _, l := range s.lanes[1:] {
+		if l.value < best.value {
+			best = l
+		}
+	}
+	return best
+}
+
+// meet hands the best layout to all lanes.
+func (s *sepSheetSearch) meet() {
+	best := s.best()
+	for _, l := range s.lanes {
+		if best.value < l.value {
+			l.value = best.value
+			l.best.assign(&best.best)
+			l.target = 0 // start afresh
+		}
+	}
+}
+
+func (s *sepSheetSearch) report(done float64) {
+	if s.options.Progress == nil {
+		return
+	}
+	r := s.layouts()
+	s.options.Progress(Progress{Done: done, Density: r.Density, Sheets: len(r.Layouts), Arm: "separation"})
+}
+
+// layouts puts the best plan into the caller's terms, without empty sheets.
+func (s *sepSheetSearch) layouts() Result {
+	l := s.best()
+	var r Result
+	parts, sheets := 0.0, 0.0
+	for k, a := range l.areaOn(&l.best) {
+		if a == 0 {
+			continue
+		}
+		parts += a
+		sheets += sepArea(s.problem.Sheets[l.ground[k]])
+		r.Layouts = append(r.Layouts, Layout{
+			Sheet: int(l.ground[k]), Placements: s.store.placements(&l.best, l.free, int32(k)),
+		})
+	}
+	r.Density = parts / sheets
+	return r
+}
+
+func (s *sepSheetSearch) result(ctx context.Context) Result {
+	r := s.layouts()
+	r.Unplaced, r.Warnings = s.start.Unplaced, s.start.Warnings
+	r.Status = sepStatus(ctx)
+	if len(r.Unplaced) > 0 && r.Status == Finished {
+		r.Status = s.start.Status
+	}
+	r.Stats = Stats{Seed: s.options.Seed, Effort: s.options.Effort, Won: "separation"}
+	for _, l := range s.lanes {
+		r.Stats.Moves += l.mover.moves
+	}
+	return r
+}
