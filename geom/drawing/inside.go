@@ -44,16 +44,18 @@ func (s segment) levelCrossings(y float64) []float64 {
 	from := s.a
 	for _, to := range s.turnPoints(c, r) {
 		if (from[1] > y) != (to[1] > y) {
-			out = append(out, c[0]+side(from, to, c)*half)
+			out = append(out, c[0]+s.side(from, to)*half)
 		}
 		from = to
 	}
 	return out
 }
 
-// side is 1 where a stretch lies right of the centre, −1 left of it.
-func side(from, to, c orb.Point) float64 {
-	if from[0]+to[0] >= 2*c[0] {
+// side is 1 where a stretch lies right of the arc's centre, −1 left of it: a
+// counter-clockwise arc rises on the right. The stretch's ends would not tell
+// where it is a whole half circle.
+func (s segment) side(from, to orb.Point) float64 {
+	if (to[1] > from[1]) == (s.bulge > 0) {
 		return 1
 	}
 	return -1
