@@ -88,19 +88,44 @@ func (c Contour) Flatten(tol float64, side Side) orb.Ring {
 	}
 	ccw := c.IsCCW()
 	var r orb.Ring
+	var joint []bool // ends of arcs
 	for i := range c {
 		a, b, bulge := c.segment(i)
-		r = append(r, SnapPoint(a))
 		f, ok := frameOf(a, b, bulge)
+		r, joint = append(r, SnapPoint(a)), append(joint, ok || c[(i+len(c)-1)%len(c)].Bulge != 0)
 		if !ok {
 			continue
 		}
 		bulgesOut := (bulge > 0) == ccw
 		for _, p := range f.flatten(tol, side, bulgesOut) {
-			r = append(r, SnapPoint(p))
+			r, joint = append(r, SnapPoint(p)), append(joint, false)
 		}
 	}
+	if side != OnCurve {
+		r = dropJoints(r, joint, (side == Outward) == ccw)
+	}
 	return OpenRing(r)
+}
+
+// dropJoints removes ends of arcs that lie a rounding's width inside the ring
+// of tangents around them, so that discs and slots stay convex. Only vertices
+// whose removal moves the ring to its safe side go: right turns, or left turns
+// where right is not set.
+func dropJoints(r orb.Ring, joint []bool, right bool) orb.Ring {
+	n := len(r)
+	kept := make(orb.Ring, 0, n)
+	for i, p := range r {
+		prev, next := r[(i+n-1)%n], r[(i+1)%n]
+		if len(kept) > 0 {
+			prev = kept[len(kept)-1]
+		}
+		turn := Orient(prev, p, next)
+		safe := turn == 0 || (turn < 0) == right
+		if !joint[i] || !safe || pointSegmentDistance(p, prev, next) > 2*roundingMargin {
+			kept = append(kept, p)
+		}
+	}
+	return kept
 }
 
 // flatten returns the inner vertices that replace an arc. An arc that bulges
