@@ -2,8 +2,8 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
-	"io/fs"
 	"math"
 	"os"
 	"path/filepath"
@@ -74,13 +74,20 @@ func (cmd *PlanCmd) validate() error {
 	return nil
 }
 
-// loadJob reads a job. Names in messages are as the user typed them where the
-// file lies below the working folder.
+// loadJob reads a job. The job sees names from its own folder on, so that a
+// plan does not depend on where the job lies; faults are told as the user named
+// the file.
 func loadJob(name string) (*shop.Job, error) {
-	if slashed := filepath.ToSlash(filepath.Clean(name)); fs.ValidPath(slashed) {
-		return shop.Load(os.DirFS("."), slashed)
+	dir := filepath.Dir(name)
+	job, err := shop.Load(os.DirFS(dir), filepath.Base(name))
+	var faults shop.Problems
+	if errors.As(err, &faults) {
+		for i := range faults {
+			faults[i].File = filepath.Join(dir, filepath.FromSlash(faults[i].File))
+		}
+		return nil, faults
 	}
-	return shop.Load(os.DirFS(filepath.Dir(name)), filepath.Base(name))
+	return job, err
 }
 
 // folder is where the plan goes.

@@ -164,23 +164,38 @@ func dueWords(p *week.Plan, group int) (due, met string) {
 }
 
 func totals(p *week.Plan) string {
-	sheets, area, parts := 0, 0.0, 0.0
+	sheets, area, parts, kept := 0, 0.0, 0.0, 0.0
 	for i := range p.Groups {
 		g := &p.Groups[i]
 		sheets += g.SheetsUsed()
 		area += g.SheetArea
 		parts += g.PartArea
-	}
-	yield := 0.0
-	if area > 0 {
-		yield = parts / area
+		kept += keptArea(g)
 	}
 	u, m := p.Ledger.Usage, p.Ledger.Money
-	return fmt.Sprintf("total: %s, yield %s, machine time %s (%s to %s), cost %s (%.2f to %.2f; sheets %.2f, work %.2f; remnants worth %.2f)\n"+
+	return fmt.Sprintf("total: %s, yield %s (%s net of the remnants kept), machine time %s (%s to %s), cost %s (%.2f to %.2f; sheets %.2f, work %.2f; remnants worth %.2f)\n"+
 		"used:  %.0f kg abrasive, %.1f m³ water, %.0f kWh, %.0f kg sludge",
-		plural(sheets, "sheet"), Percent(yield), Duration(p.Seconds), Duration(p.SecondsRange.Low), Duration(p.SecondsRange.High),
+		plural(sheets, "sheet"), Percent(ratio(parts, area)), Percent(ratio(parts, area-kept)), Duration(p.Seconds), Duration(p.SecondsRange.Low), Duration(p.SecondsRange.High),
 		Amount(m.Total(), p.Currency), p.MoneyRange.Low, p.MoneyRange.High,
 		m.Material, m.Process(), p.RemnantCredit, u.AbrasiveKg, u.WaterL/1000, u.EnergyKWh, u.SludgeKg)
+}
+
+// keptArea is the area of the remnants a group keeps, mm².
+func keptArea(g *week.Group) float64 {
+	a := 0.0
+	for i := range g.Layouts {
+		if l := &g.Layouts[i]; l.Remnant != nil {
+			a += float64(l.Repeats) * l.Remnant.Area()
+		}
+	}
+	return a
+}
+
+func ratio(part, whole float64) float64 {
+	if whole <= 0 {
+		return 0
+	}
+	return part / whole
 }
 
 func machineLines(p *week.Plan) string {

@@ -1,29 +1,50 @@
 package week
 
 import (
-	"slices"
+	"strings"
 
 	"kerfold/cost"
 )
 
 // cautions are the hazards of what is cut, each once, in the order in which the
-// groups bring them up.
+// groups bring them up. One that does not hold for every group names its groups.
 func (m *maker) cautions(p *Plan) []string {
-	var out []string
+	var texts []string
+	groups := map[string][]string{}
 	for i, t := range m.tasks {
-		depth := 1
-		for k := range p.Groups[i].Layouts {
-			depth = max(depth, p.Groups[i].Layouts[k].Depth())
-		}
-		for _, machine := range t.machines {
-			cs, err := cost.Cautions(t.setup(machine, depth))
-			if err != nil { // refused; the group's warnings say so
-				continue
+		for _, text := range t.cautions(&p.Groups[i]) {
+			if groups[text] == nil {
+				texts = append(texts, text)
 			}
-			for _, c := range cs {
-				if !slices.Contains(out, c.Text) {
-					out = append(out, c.Text)
-				}
+			groups[text] = append(groups[text], t.group.ID)
+		}
+	}
+	for i, text := range texts {
+		if ids := groups[text]; len(ids) < len(m.tasks) {
+			texts[i] = strings.Join(ids, ", ") + ": " + text
+		}
+	}
+	return texts
+}
+
+// cautions are the hazards of one group on the machines that can cut it, at its
+// deepest stack.
+func (t *task) cautions(g *Group) []string {
+	depth := 1
+	for k := range g.Layouts {
+		depth = max(depth, g.Layouts[k].Depth())
+	}
+	var out []string
+	seen := map[string]bool{}
+	for _, machine := range t.machines {
+		cs, err := cost.Cautions(t.setup(machine, depth))
+		if err != nil { // refused; the group's warnings say so
+			continue
+		}
+		for _, c := range cs {
+			if !seen[c.Text] {
+				seen[c.Text] = true
+				out = append(out, c.Text)
 			}
 		}
 	}
