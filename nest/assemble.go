@@ -25,11 +25,21 @@ func (fd *field) reach() float64 {
 	return end
 }
 
-// stripResult reports a strip of the given right end.
-func stripResult(pre *prepared, l Layout, reach float64) Result {
-	r := Result{Layouts: []Layout{l}}
-	if len(l.Placements) > 0 {
-		r.Length = reach + pre.grounds[0].margin
+func layoutsOf(fields []*field) []Layout {
+	layouts := make([]Layout, len(fields))
+	for i, fd := range fields {
+		layouts[i] = fd.layout()
+	}
+	return layouts
+}
+
+// stripResult reports a strip; fields holds its one field, or nothing when
+// nothing was placed.
+func stripResult(pre *prepared, fields []*field) Result {
+	r := Result{Layouts: []Layout{{}}}
+	if len(fields) > 0 {
+		r.Layouts = layoutsOf(fields)
+		r.Length = fields[0].reach() + pre.grounds[0].margin
 		r.Density = placedArea(pre, r.Layouts) / (pre.problem.StripWidth * r.Length)
 	}
 	return r.settle(pre)
@@ -91,15 +101,7 @@ func missingWarning(pre *prepared, part, missing int) string {
 
 // fitsSomewhere tells whether a part alone fits on one of the grounds.
 func fitsSomewhere(pre *prepared, part int) bool {
-	for gi := range pre.grounds {
-		g := &pre.grounds[gi]
-		for _, t := range g.turns[part] {
-			if g.count > 0 && !newInner(g, &pre.shapes[pre.kinds[part].turns[t].shape]).empty {
-				return true
-			}
-		}
-	}
-	return false
+	return len(newFits(pre).usable(part)) > 0
 }
 
 // ended is the status of a search that has a complete layout.

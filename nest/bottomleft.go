@@ -34,15 +34,12 @@ func BottomLeft(ctx context.Context, p Problem, order []Choice, o Options) (Resu
 	if err != nil {
 		return Result{}, err
 	}
-	nos := newNofits(pre.shapes)
+	fits := newFits(pre)
 	var r Result
-	switch {
-	case p.StripWidth > 0:
-		r = fillStrip(ctx, pre, nos, genes)
-	case order == nil:
-		r = fillSheets(ctx, pre, nos)
-	default:
-		r = decodeSheets(ctx, pre, nos, genes)
+	if order == nil && p.StripWidth == 0 {
+		r = fillSheets(ctx, pre, fits)
+	} else {
+		r = placeInOrder(ctx, pre, fits, genes)
 	}
 	r = r.ended(ctx)
 	r.Stats = Stats{Seed: o.Seed, Effort: o.Effort, Decodes: 1, Won: "bottom-left"}
@@ -78,50 +75,33 @@ func genesOf(pre *prepared, order []Choice) ([]gene, error) {
 	return genes, nil
 }
 
-// fillStrip places the genes on the strip, skips those that fit nowhere, then
-// the fillers and the welcome copies that make it no longer.
-func fillStrip(ctx context.Context, pre *prepared, nos *nofits, genes []gene) Result {
-	d := newStripDecoder(pre, nos)
+// placeInOrder decodes one order, fills up and reports.
+func placeInOrder(ctx context.Context, pre *prepared, fits *fits, genes []gene) Result {
+	dem := demandOf(pre.problem, pre.kinds)
+	d := newDecoder(pre, fits, dem.units, openingOrder(pre))
+	d.placeAll(ctx, genes)
+	return d.result(dem)
+}
+
+// placeAll places genes until ctx ends.
+func (d *decoder) placeAll(ctx context.Context, genes []gene) {
 	for _, g := range genes {
 		if ctx.Err() != nil {
-			break
+			return
 		}
 		d.place(g)
 	}
-	d.fillUp()
-	return stripResult(pre, d.field.layout(), d.field.reach())
 }
 
-// fillUp places what is welcome on the strip without making it longer.
-func (d *stripDecoder) fillUp() {
-	reach := d.field.reach()
-	dem := demandOf(d.pre.problem, d.pre.kinds)
-	for _, u := range unitsBy(d.pre, dem, byArea) {
-		d.field.fillWithin(u, dem.welcome[u], reach)
+// result fills what the decoder placed up with what is welcome and reports it.
+func (d *decoder) result(dem demand) Result {
+	rest := newLeftovers(d.pre, dem)
+	fields := d.inUse()
+	for _, fd := range fields {
+		rest.take(rest.fill(fd), 1)
 	}
-}
-
-// fillWithin places up to n copies of a kind that end no farther right than
-// reach, and returns how many it placed.
-func (fd *field) fillWithin(kind, n int, reach float64) int {
-	for i := range n {
-		at, ok := fd.spot(int32(kind), AnyTurn)
-		if !ok || at.x+fd.pre.shapes[at.shape].w > reach {
-			return i
-		}
-		fd.place(at)
+	if d.pre.grounds[0].strip {
+		return stripResult(d.pre, fields)
 	}
-	return n
-}
-
-// decodeSheets places the genes in order on sheets, first fit.
-func decodeSheets(ctx context.Context, pre *prepared, nos *nofits, genes []gene) Result {
-	t := newTrays(pre, nos, demandOf(pre.problem, pre.kinds).units, openingOrder(pre))
-	for _, g := range genes {
-		if ctx.Err() != nil {
-			break
-		}
-		t.place(g)
-	}
-	return sheetsResult(pre, t.layouts())
+	return sheetsResult(d.pre, layoutsOf(fields))
 }

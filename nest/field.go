@@ -18,7 +18,7 @@ type spot struct {
 // shape that was tried on it. Placing and taking back is a stack.
 type field struct {
 	pre    *prepared
-	nos    *nofits
+	fits   *fits
 	ground *ground
 	clip   *clipper
 	placed []spot
@@ -28,10 +28,10 @@ type field struct {
 	open   []*front  // those that exist
 }
 
-func newField(pre *prepared, nos *nofits, g *ground, clip *clipper) *field {
+func newField(pre *prepared, fits *fits, g *ground, clip *clipper) *field {
 	return &field{
-		pre: pre, nos: nos, ground: g, clip: clip,
-		inners: make([]*inner, len(pre.shapes)), fronts: make([]*front, len(pre.shapes)),
+		pre: pre, fits: fits, ground: g, clip: clip,
+		fronts: make([]*front, len(pre.shapes)),
 	}
 }
 
@@ -51,18 +51,45 @@ func (fd *field) usedArea() float64 {
 
 // rollback takes the last placed copies back until n are left.
 func (fd *field) rollback(n int) {
-	fd.placed, fd.used = fd.placed[:n], fd.used[:n]
+	fd.drop(len(fd.placed) - n)
+	fd.settle()
+}
+
+// drop takes the last n copies back; settle must follow before the field is
+// asked for anything.
+func (fd *field) drop(n int) {
+	left := len(fd.placed) - n
+	fd.placed, fd.used = fd.placed[:left], fd.used[:left]
+}
+
+// settle brings the fronts back to what is placed.
+func (fd *field) settle() {
 	for _, f := range fd.open {
-		f.rollback(n)
+		f.rollback(len(fd.placed))
 	}
 }
 
-func (fd *field) inner(shape int) *inner {
-	if fd.inners[shape] == nil {
-		fd.inners[shape] = newInner(fd.ground, &fd.pre.shapes[shape])
+// placeUnit places all copies of a unit, or none.
+func (fd *field) placeUnit(u *unit, turn int32) bool {
+	if u.area > fd.ground.room-fd.usedArea() {
+		return false
 	}
-	return fd.inners[shape]
+	if len(u.kinds) > 1 {
+		turn = AnyTurn
+	}
+	before := len(fd.placed)
+	for _, k := range u.kinds {
+		at, ok := fd.spot(k, turn)
+		if !ok {
+			fd.rollback(before)
+			return false
+		}
+		fd.place(at)
+	}
+	return true
 }
+
+func (fd *field) inner(shape int) *inner { return fd.fits.on(fd.ground.index, shape) }
 
 // front returns the shape's front, up to date.
 func (fd *field) front(shape int) *front {
@@ -75,7 +102,7 @@ func (fd *field) front(shape int) *front {
 	}
 	for i := len(f.steps); i < len(fd.placed); i++ {
 		s := fd.placed[i]
-		fd.clip.step(f, newPlacedNo(fd.nos.of(s.shape, shape), s.x, s.y), in)
+		fd.clip.step(f, newPlacedNo(fd.fits.apart(s.shape, shape), s.x, s.y), in)
 	}
 	return f
 }
@@ -153,8 +180,17 @@ func (fd *field) spot(kind, turn int32) (best spot, ok bool) {
 	return best, ok
 }
 
+// spotTurned is spot for one turn. A turn stands for the shape it gives: of the
+// turns that give it, the first that the ground's grain allows is taken.
 func (fd *field) spotTurned(kind, turn int32) (at spot, ok bool) {
-	at = spot{kind: kind, turn: turn, shape: fd.pre.kinds[kind].turns[turn].shape}
-	at.x, at.y, ok = fd.lowest(at.shape)
-	return at, ok
+	turns := fd.pre.kinds[kind].turns
+	shape := turns[turn].shape
+	for _, t := range fd.ground.turns[kind] {
+		if turns[t].shape == shape {
+			at = spot{kind: kind, turn: int32(t), shape: shape}
+			at.x, at.y, ok = fd.lowest(shape)
+			return at, ok
+		}
+	}
+	return at, false
 }

@@ -11,8 +11,8 @@ import (
 // That is first fit by decreasing area, computed one sheet at a time, so that
 // only one sheet's fronts are in memory. A layout that can be repeated with what
 // is left is repeated without being computed again.
-func fillSheets(ctx context.Context, pre *prepared, nos *nofits) Result {
-	f := newFiller(pre, nos)
+func fillSheets(ctx context.Context, pre *prepared, fits *fits) Result {
+	f := newFiller(pre, fits)
 	for _, g := range groundsByPrice(pre) {
 		for left := pre.grounds[g].count; left > 0 && f.wanting() && ctx.Err() == nil; {
 			done := f.sheet(ctx, &pre.grounds[g], left)
@@ -28,20 +28,20 @@ func fillSheets(ctx context.Context, pre *prepared, nos *nofits) Result {
 // A filler is the state of one such pass.
 type filler struct {
 	pre     *prepared
-	nos     *nofits
+	fits    *fits
 	dem     demand
 	order   []int // units by decreasing area
 	wanted  []int // still to place
-	welcome []int
+	rest    *leftovers
 	clip    *clipper
 	layouts []Layout
 }
 
-func newFiller(pre *prepared, nos *nofits) *filler {
+func newFiller(pre *prepared, fits *fits) *filler {
 	dem := demandOf(pre.problem, pre.kinds)
 	return &filler{
-		pre: pre, nos: nos, dem: dem, order: unitsBy(pre, dem, byArea), clip: &clipper{},
-		wanted: slices.Clone(dem.wanted), welcome: slices.Clone(dem.welcome),
+		pre: pre, fits: fits, dem: dem, order: unitsBy(pre, dem, byArea), clip: &clipper{},
+		wanted: slices.Clone(dem.wanted), rest: newLeftovers(pre, dem),
 	}
 }
 
@@ -57,7 +57,7 @@ func (f *filler) wanting() bool {
 // sheet fills one sheet, repeats it as often as what is left allows but no more
 // than most times, and returns how many sheets that made.
 func (f *filler) sheet(ctx context.Context, g *ground, most int) int {
-	fd := newField(f.pre, f.nos, g, f.clip)
+	fd := newField(f.pre, f.fits, g, f.clip)
 	placed := make([]int, len(f.dem.units))
 	for _, u := range f.order {
 		for placed[u] < f.wanted[u] && ctx.Err() == nil && fd.placeUnit(&f.dem.units[u], AnyTurn) {
@@ -67,34 +67,16 @@ func (f *filler) sheet(ctx context.Context, g *ground, most int) int {
 	if len(fd.placed) == 0 {
 		return 0
 	}
-	extra := f.fillUp(fd)
+	extra := f.rest.fill(fd)
 	times := f.times(placed, extra, most)
 	for u := range placed {
 		f.wanted[u] -= times * placed[u]
-		f.welcome[u] -= times * extra[u]
 	}
+	f.rest.take(extra, times)
 	for range times {
 		f.layouts = append(f.layouts, fd.layout())
 	}
 	return times
-}
-
-// fillUp places fillers anywhere on the sheet, and copies beyond the order where
-// they make what is used no longer.
-func (f *filler) fillUp(fd *field) []int {
-	extra := make([]int, len(f.dem.units))
-	reach := fd.reach()
-	for _, u := range f.order {
-		if f.welcome[u] == 0 {
-			continue
-		}
-		far := reach
-		if f.dem.units[u].filler {
-			far = stripReach
-		}
-		extra[u] = fd.fillWithin(u, f.welcome[u], far)
-	}
-	return extra
 }
 
 // times is how many sheets with these units on each what is left allows.
@@ -104,7 +86,7 @@ func (f *filler) times(placed, extra []int, most int) int {
 			most = min(most, f.wanted[u]/placed[u])
 		}
 		if extra[u] > 0 {
-			most = min(most, f.welcome[u]/extra[u])
+			most = min(most, f.rest.left[u]/extra[u])
 		}
 	}
 	return most
@@ -127,7 +109,7 @@ func groundsByPrice(pre *prepared) []int {
 // openingOrder lists every sheet there is in the order to open them; of a kind
 // never more than there are copies to place.
 func openingOrder(pre *prepared) []int32 {
-	copies := 0
+	copies := 1
 	for _, p := range pre.problem.Parts {
 		copies += p.Quantity
 	}

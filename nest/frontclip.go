@@ -15,7 +15,7 @@ type clipper struct {
 	marks []mark    // where the front meets the no-fit polygon's edges
 	added []seg
 	run   []seg
-	work  int64 // edge pairs looked at
+	work  int64 // about the number of edge pairs looked at, or as much
 }
 
 // mark is a cut of a no-fit polygon's edge; marks of an edge form a list in
@@ -42,6 +42,7 @@ func (c *clipper) step(f *front, p placedNo, in *inner) {
 	}
 	st.kept = len(kept)
 	c.border(f, &p, at, in)
+	c.work += stepWork + int64(len(f.segs)+len(p.no.edges))
 	f.segs = append(kept, c.added...)
 	f.steps = append(f.steps, st)
 }
@@ -86,6 +87,10 @@ func (c *clipper) clip(s seg, p *placedNo) bool {
 	c.meet(s, length, p)
 	return c.keepPieces(s, length, p)
 }
+
+// stepWork is the part of a step's work that does not depend on how much there
+// is to look at, in edge pairs.
+const stepWork = 40
 
 // slack is how far outside a no-fit polygon's inner extent its border and the
 // contacts with it may lie.
@@ -303,6 +308,7 @@ func (c *clipper) close(f *front, before int, in *inner) {
 	}
 	s := c.run[best]
 	x, y := (s.ax+s.bx)/2, (s.ay+s.by)/2
+	c.work += int64(len(c.run) + before)
 	if in.holds(x, y) && f.free(x, y, before) {
 		c.added = append(c.added, c.run...)
 	}

@@ -26,7 +26,7 @@ const stripReach = geom.MaxCoordinate
 
 // newInner finds the inner-fit region of a shape on a ground.
 func newInner(g *ground, s *shape) *inner {
-	if g.region == nil {
+	if g.strip {
 		return boxInner(orb.Bound{
 			Min: orb.Point{g.margin, g.margin},
 			Max: orb.Point{stripReach, g.margin + g.width - s.h},

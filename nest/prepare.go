@@ -30,8 +30,9 @@ type prepared struct {
 
 // A kind is one entry of Problem.Parts made ready.
 type kind struct {
-	area  float64 // of the true outline
-	turns []turned
+	area     float64 // of the true outline
+	turns    []turned
+	distinct []int32 // the first turn of every shape
 }
 
 // turned is a kind in one allowed turn.
@@ -56,6 +57,8 @@ type shape struct {
 
 // A ground is a sheet or the strip, ready to be laid on.
 type ground struct {
+	index  int // in prepared.grounds
+	strip  bool
 	sheet  int           // index into Problem.Sheets; 0 for the strip
 	region []orb.Polygon // where outlines may lie; nil for the strip
 	width  float64       // strips: the height left after the margins, from y = margin
@@ -65,6 +68,23 @@ type ground struct {
 	cost   float64       // Sheet.Cost, or the area where no sheet has a cost
 	count  int
 	turns  [][]int // per kind, the indices of the turns its grain allows here
+}
+
+// scale is the ground's place on the axis that rates layouts, after grounds that
+// cost from in all. A strip counts in millimetres.
+func (g *ground) scale(from float64) scale {
+	if g.strip {
+		return scale{from: from, perMM: 1}
+	}
+	if len(g.region) == 0 {
+		return scale{from: from}
+	}
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, piece := range g.region {
+		b := geom.Bounds(piece)
+		lo, hi = min(lo, b.Min[0]), max(hi, b.Max[0])
+	}
+	return scale{from: from, perMM: g.cost / (hi - lo), origin: lo}
 }
 
 // stripGrainDeg is the grain of a strip: it runs along its length.
@@ -112,7 +132,7 @@ func groundsOf(p Problem, kinds []kind) []ground {
 	if p.StripWidth > 0 {
 		along := stripGrainDeg
 		return []ground{{
-			room: math.Inf(1), width: geom.Snap(p.StripWidth) - 2*shrink(p.Margin), margin: shrink(p.Margin),
+			strip: true, room: math.Inf(1), width: geom.Snap(p.StripWidth) - 2*shrink(p.Margin), margin: shrink(p.Margin),
 			count: 1, turns: allowedTurns(p, kinds, &along),
 		}}
 	}
@@ -123,7 +143,7 @@ func groundsOf(p Problem, kinds []kind) []ground {
 	}
 	for i, s := range p.Sheets {
 		g := ground{
-			sheet: i, region: []orb.Polygon{geom.NormalPolygon(geom.SnapPolygon(s.Outline))}, area: geom.PolygonArea(s.Outline), count: s.Count,
+			index: i, sheet: i, region: []orb.Polygon{geom.NormalPolygon(geom.SnapPolygon(s.Outline))}, area: geom.PolygonArea(s.Outline), count: s.Count,
 			turns: allowedTurns(p, kinds, s.Grain), cost: s.Cost,
 		}
 		if p.Margin > 0 {
@@ -141,20 +161,30 @@ func groundsOf(p Problem, kinds []kind) []ground {
 	return grounds
 }
 
-// allowedTurns lists, per kind, which of its turns the grain allows.
+// allowedTurns lists, per kind, which of its turns the grain allows; of those
+// that give one shape only the first.
 func allowedTurns(p Problem, kinds []kind, grain *float64) [][]int {
 	allowed := make([][]int, len(kinds))
 	for i, k := range kinds {
 		here := Turns(p.Parts[i], grain)
 		for j, t := range k.turns {
 			for _, h := range here {
-				if h == t.Turn {
+				if h == t.Turn && !k.hasShape(allowed[i], t.shape) {
 					allowed[i] = append(allowed[i], j)
 				}
 			}
 		}
 	}
 	return allowed
+}
+
+func (k *kind) hasShape(turns []int, shape int) bool {
+	for _, t := range turns {
+		if k.turns[t].shape == shape {
+			return true
+		}
+	}
+	return false
 }
 
 // shrink is how far a ground is inset for a margin: the margin and, unless it

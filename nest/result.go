@@ -66,11 +66,16 @@ type Options struct {
 	// Seed is the root of every random stream.
 	Seed uint64
 	// Effort is the work to spend: 1 is a quick run of about a second on one
-	// core for a few dozen parts; time grows in proportion.
+	// core for a few dozen parts; time grows in proportion. 0 means 1, or no
+	// limit of its own where Spent is given.
 	Effort float64
 	// Workers is how many goroutines may work at once; 0 means 1. It never
 	// changes the result.
 	Workers int
+	// Spent, where not nil, tells what share (0 to 1) of the time the caller
+	// allows has passed. A search that cools or narrows towards its end paces
+	// itself by it, and stops at 1. The result then depends on the machine.
+	Spent func() float64
 	// Progress, where not nil, is called now and then from one goroutine at a
 	// time. It must return quickly.
 	Progress func(Progress)

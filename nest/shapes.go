@@ -29,8 +29,13 @@ func (sp *shapePool) kind(p Part, grains []*float64) kind {
 			turns = appendTurn(turns, t)
 		}
 	}
-	for _, t := range turns {
+	var seen []int
+	for i, t := range turns {
 		k.turns = append(k.turns, sp.turned(p.Outline, t))
+		if !k.hasShape(seen, k.turns[i].shape) {
+			seen = append(seen, i)
+			k.distinct = append(k.distinct, int32(i))
+		}
 	}
 	return k
 }
