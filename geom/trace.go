@@ -129,8 +129,7 @@ func (t *tracer) next(n *noder, d *side) int32 {
 // earlier reports whether side a comes before side b when turning clockwise
 // from the direction back along d.
 func (t *tracer) earlier(n *noder, d, a, b *side) bool {
-	w := wedge{x: n.verts[d.to], from: n.verts[b.to], to: n.verts[d.from]}
-	return w.holds(n.verts[a.to])
+	return firstClockwise(n.verts[d.to], n.verts[d.from], n.verts[a.to], n.verts[b.to])
 }
 
 // straighten removes vertices that lie exactly on the line between their
