@@ -11,7 +11,7 @@ import (
 
 // maxPoints bounds an outline written by hand; checking it for crossings takes
 // the square of this.
-const maxPoints = 2000
+const maxPoints = 5000
 
 // contour reads points as [x, y] or [x, y, bulge], in the unit the key names,
 // checks that they bound an area, and leaves the contour counter-clockwise
