@@ -13,6 +13,8 @@ import (
 	"regexp"
 	"strings"
 
+	"github.com/gofrs/flock"
+
 	"kerfold/nest/report"
 	"kerfold/nest/week"
 )
@@ -22,8 +24,9 @@ import (
 // new one, whole.
 type folder struct {
 	path, temp string
-	kept       string // where a folder that was not ours went
-	aside      bool   // the present folder is not ours; keep it
+	kept       string       // where a folder that was not ours went
+	aside      bool         // the present folder is not ours; keep it
+	lock       *flock.Flock // held while temp is being written
 }
 
 // openFolder looks whether the folder may be written, and readies the place
@@ -48,8 +51,7 @@ func openFolder(path, input string, force bool) (*folder, error) {
 	if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
 		return nil, err
 	}
-	f.temp, err = os.MkdirTemp(filepath.Dir(path), "."+filepath.Base(path)+".writing-")
-	if err != nil {
+	if err := f.beside(); err != nil {
 		return nil, fmt.Errorf("the plan cannot be written there: %w", err)
 	}
 	return f, nil
@@ -125,6 +127,9 @@ func (f *folder) write(p *week.Plan) error {
 		if err := f.file(file); err != nil {
 			return err
 		}
+	}
+	if err := f.release(); err != nil {
+		return err
 	}
 	if err := os.Chmod(f.temp, 0o755); err != nil {
 		return err
@@ -203,6 +208,7 @@ func freeName(name string) string {
 
 // discard removes what is not in place.
 func (f *folder) discard() {
+	f.release()
 	if f.temp != "" {
 		os.RemoveAll(f.temp)
 	}

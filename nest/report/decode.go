@@ -166,7 +166,7 @@ func (d *decoder) group(index int, f *GroupFile) week.Group {
 		SpacingMM: f.SpacingMM, MarginMM: f.MarginMM, SheetArea: f.SheetMM2, PartArea: f.PartMM2,
 		Ledger: decodeLedger(f.Cost), RemnantCredit: f.RemnantCredit, Seconds: f.Seconds,
 		SecondsRange: cost.Interval(f.SecondsRange), MoneyRange: cost.Interval(f.MoneyRange),
-		Status: d.status(where, f.Status), Warnings: f.Warnings, Ways: each(f.Ways, decodeWay),
+		Status: d.status(where, f.Status), Warnings: f.Warnings, Cautions: f.Cautions, Ways: each(f.Ways, decodeWay),
 		Stats: nest.Stats{Won: f.Search.Arm, Effort: f.Search.Effort, Decodes: f.Search.Decodes, Moves: f.Search.Moves},
 	}
 	for _, pf := range f.Parts {

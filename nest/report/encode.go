@@ -65,7 +65,7 @@ func encodeGroup(p *week.Plan, g *week.Group) GroupFile {
 		Layouts:  each(g.Layouts, func(l week.Layout) LayoutFile { return encodeLayout(p, &l) }),
 		Unplaced: encodeCounts(g, g.Unplaced), Surplus: encodeCounts(g, g.Surplus), Ways: encodeWays(g.Ways),
 		Search:   SearchFile{Arm: g.Stats.Won, Effort: g.Stats.Effort, Decodes: g.Stats.Decodes, Moves: g.Stats.Moves},
-		Warnings: words(g.Warnings),
+		Warnings: words(g.Warnings), Cautions: words(g.Cautions),
 	}
 }
 

@@ -56,6 +56,7 @@ type GroupFile struct {
 	Ways          []WayFile    `json:"ways"`
 	Search        SearchFile   `json:"search"`
 	Warnings      []string     `json:"warnings"`
+	Cautions      []string     `json:"cautions"`
 }
 
 // A ContourFile is a closed outline: [x, y] or [x, y, bulge] per vertex, the

@@ -17,6 +17,7 @@ func WriteSummary(w io.Writer, p *week.Plan) error {
 	groupTable(p).write(out)
 	fmt.Fprintf(out, "\n%s\n", totals(p))
 	fmt.Fprintf(out, "%s\n", machineLines(p))
+	notes(out, "chosen for less money", choices(p))
 	notes(out, "worth reading", p.Warnings)
 	notes(out, "take care (local codes and licensed practice decide)", p.Cautions)
 	return out.err
@@ -178,6 +179,22 @@ func totals(p *week.Plan) string {
 		plural(sheets, "sheet"), Percent(ratio(parts, area)), Percent(ratio(parts, area-kept)), Duration(p.Seconds), Duration(p.SecondsRange.Low), Duration(p.SecondsRange.High),
 		Amount(m.Total(), p.Currency), p.MoneyRange.Low, p.MoneyRange.High,
 		m.Material, m.Process(), p.RemnantCredit, u.AbrasiveKg, u.WaterL/1000, u.EnergyKWh, u.SludgeKg)
+}
+
+// choices says where another way than cutting each sheet by itself was chosen,
+// and what that saves.
+func choices(p *week.Plan) []string {
+	var out []string
+	for i := range p.Groups {
+		g := &p.Groups[i]
+		for _, w := range g.Ways[min(1, len(g.Ways)):] {
+			if w.Name == week.DirectName && w.Short == g.Ways[0].Short {
+				out = append(out, fmt.Sprintf("%s: %s, %.2f instead of %.2f for %s (remnants credited)",
+					g.ID, g.Ways[0].Name, g.Ways[0].Money, w.Money, w.Name))
+			}
+		}
+	}
+	return out
 }
 
 // keptArea is the area of the remnants a group keeps, mm².

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"strings"
 	"time"
 
 	"kerfold/geom"
@@ -99,6 +100,43 @@ func (d *sheetDrawing) legendTotal(x, y float64) {
 	d.text(x+legendW-13, y+4, "right", fmt.Sprint(n), `font-size="2.8"`)
 	d.text(x+legendW, y+4, "val right", fmt.Sprint(n*d.l.Repeats), `font-size="2.8"`)
 	d.text(x, y+4, "small", d.legendNote(), `font-size="2.4"`)
+	d.cautions(x, y+11)
+}
+
+// cautions writes the group's hazards below the legend, as far as there is room.
+func (d *sheetDrawing) cautions(x, y float64) {
+	const lead = 3.3
+	size := 2.4
+	for _, c := range d.g.Cautions {
+		for i, line := range wrap("! "+c, int(legendW/(size*emWidth))) {
+			if y+lead > d.height-edge-footH {
+				return
+			}
+			indent := 0.0
+			if i > 0 {
+				indent = 2.2
+			}
+			d.text(x+indent, y, "small", line, fmt.Sprintf(`font-size="%s"`, num(size)))
+			y += lead
+		}
+		y += 0.8
+	}
+}
+
+// wrap breaks a text into lines of at most so many characters, at spaces.
+func wrap(s string, most int) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(s) {
+		if line != "" && len([]rune(line))+1+len([]rune(word)) > most {
+			lines, line = append(lines, line), ""
+		}
+		if line != "" {
+			line += " "
+		}
+		line += word
+	}
+	return append(lines, line)
 }
 
 func (d *sheetDrawing) legendNote() string {

@@ -1,6 +1,7 @@
 package week
 
 import (
+	"slices"
 	"strings"
 
 	"kerfold/cost"
@@ -27,6 +28,12 @@ func (m *maker) cautions(p *Plan) []string {
 	return texts
 }
 
+// everyJob are the topics that hold for all water jet work. They stand in the
+// plan's cautions, not on every group's sheets.
+var everyJob = []cost.Topic{
+	cost.TopicInjection, cost.TopicNoise, cost.TopicMachine, cost.TopicEstimate, cost.TopicWater, cost.TopicDust,
+}
+
 // cautions are the hazards of one group on the machines that can cut it, at its
 // deepest stack.
 func (t *task) cautions(g *Group) []string {
@@ -45,6 +52,9 @@ func (t *task) cautions(g *Group) []string {
 			if !seen[c.Text] {
 				seen[c.Text] = true
 				out = append(out, c.Text)
+				if !slices.Contains(everyJob, c.Topic) {
+					g.Cautions = append(g.Cautions, c.Text)
+				}
 			}
 		}
 	}

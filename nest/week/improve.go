@@ -62,12 +62,12 @@ func (m *maker) improveTask(ctx context.Context, i int, t *task, effort float64)
 func (m *maker) contenders(i int) []*candidate {
 	var out []*candidate
 	for _, c := range m.found[i] {
-		if c.way.Name == directName {
+		if c.way.Name == DirectName {
 			out = append(out, c)
 		}
 	}
 	for _, c := range m.found[i] {
-		if c.way.Name != directName && len(out) < mostContenders && c.way.Short <= m.found[i][0].way.Short {
+		if c.way.Name != DirectName && len(out) < mostContenders && c.way.Short <= m.found[i][0].way.Short {
 			out = append(out, c)
 		}
 	}

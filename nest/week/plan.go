@@ -68,7 +68,9 @@ type Group struct {
 	SecondsRange, MoneyRange cost.Interval
 	Status                   nest.Status
 	Stats                    nest.Stats
-	Warnings                 []string
+	// Cautions are the hazards to know when these sheets are cut.
+	Cautions []string
+	Warnings []string
 }
 
 // Yield is the share of the cut sheets that became parts, 0 to 1.

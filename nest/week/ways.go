@@ -18,13 +18,14 @@ type plannedWay struct {
 	lay  func(ctx context.Context, lay layer) (*candidate, error)
 }
 
-const directName = "each sheet by itself"
+// DirectName names the way that lays the whole demand out once.
+const DirectName = "each sheet by itself"
 
 // direct lays the whole demand out once; equal sheets that come of it are
 // merged, and may be stacked.
 func (t *task) direct() plannedWay {
-	return plannedWay{directName, func(ctx context.Context, lay layer) (*candidate, error) {
-		c := t.newCandidate(directName)
+	return plannedWay{DirectName, func(ctx context.Context, lay layer) (*candidate, error) {
+		c := t.newCandidate(DirectName)
 		return c, t.layInto(ctx, lay, c, t.full(), 1)
 	}}
 }
