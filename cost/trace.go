@@ -40,8 +40,12 @@ func (t *Trace) add(name, formula string, value float64, unit string, src Source
 
 func (t *Trace) note(text string) { (*t)[len(*t)-1].Note = text }
 
-// of makes an input of a tabled quantity.
+// of makes an input of a tabled quantity; one that nobody has set, such as a
+// feed cap that is not there, counts as the job file's.
 func of(symbol, name string, q Quantity, unit string) Input {
+	if q.Source == "" {
+		q.Source = JobFile
+	}
 	return Input{symbol, name, q.Value, unit, q.Source}
 }
 
