@@ -2,6 +2,7 @@ package geom
 
 import (
 	"math"
+	"sync/atomic"
 
 	"github.com/paulmach/orb"
 )
@@ -23,6 +24,7 @@ type Index struct {
 	perMM      float64 // bands per millimetre
 	start      []int32 // row r files edges[start[r]:start[r+1]]
 	edges      []int32
+	pinch      atomic.Int32
 }
 
 // NewIndex returns the polygon's index. Edge i runs from vertex i to its

@@ -135,11 +135,21 @@ func (m *meeting) pairOverlaps(e, f int32, p, q, s, t orb.Point) bool {
 // boundary comes from aIn and goes to aOut, and b's likewise. The inside lies
 // to the left of a boundary.
 func (m *meeting) wedgesMeet(x, aIn, aOut, bIn, bOut orb.Point) bool {
-	a, b := wedge{x, aOut, aIn}, wedge{x, bOut, bIn}
+	a := m.a.insideSector
 	if m.outsideA {
-		a.from, a.to = a.to, a.from
+		a = m.a.outsideSector
 	}
-	return a.meets(b)
+	return a(x, aOut, aIn).meets(m.sectorOfB(x, bOut, bIn))
+}
+
+// sectorOfB is b's inside sector at x in its place.
+func (m *meeting) sectorOfB(x, out, in orb.Point) wedge {
+	if !m.b.pinched() {
+		return wedge{x, out, in}
+	}
+	back := func(p orb.Point) orb.Point { return orb.Point{p[0] - m.shift[0], p[1] - m.shift[1]} }
+	w := m.b.insideSector(back(x), back(out), back(in))
+	return wedge{x, out, orb.Point{w.to[0] + m.shift[0], w.to[1] + m.shift[1]}}
 }
 
 // ringOfBInside looks for a ring of b that touches nothing and lies in a (or
