@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"math"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -45,11 +44,14 @@ func (cmd *PlanCmd) Run(c *console) error {
 	if err != nil {
 		return err
 	}
+	p := newProgress(c.err, time.Duration(cmd.Seconds*float64(time.Second)))
+	c = &console{out: c.out, err: p.over(c.err)}
 	ctx, in := listen(context.Background(), c)
 	defer in.close()
 	in.onStop(out.discard)
 	defer out.discard()
-	plan, err := cmd.plan(ctx, c, job, start)
+	plan, err := week.Make(ctx, job, cmd.options(start, p))
+	p.done()
 	if err != nil {
 		return err
 	}
@@ -99,8 +101,8 @@ func (cmd *PlanCmd) folder() string {
 	return strings.TrimSuffix(base, filepath.Ext(base)) + "-plan"
 }
 
-func (cmd *PlanCmd) plan(ctx context.Context, c *console, job *shop.Job, start time.Time) (*week.Plan, error) {
-	o := week.Options{Seed: cmd.Seed, Effort: cmd.Effort, Workers: cmd.Workers}
+func (cmd *PlanCmd) options(start time.Time, p *progress) week.Options {
+	o := week.Options{Seed: cmd.Seed, Effort: cmd.Effort, Workers: cmd.Workers, Progress: p.update}
 	if o.Workers == 0 {
 		o.Workers = runtime.GOMAXPROCS(0)
 	}
@@ -109,10 +111,7 @@ func (cmd *PlanCmd) plan(ctx context.Context, c *console, job *shop.Job, start t
 	} else if o.Effort == 0 {
 		o.Effort = defaultEffort
 	}
-	p := newProgress(c.err, time.Duration(math.Ceil(cmd.Seconds*float64(time.Second))))
-	defer p.done()
-	o.Progress = p.update
-	return week.Make(ctx, job, o)
+	return o
 }
 
 // tell prints the summary, and whether there are problems.

@@ -85,3 +85,23 @@ func (p *progress) done() {
 	p.bar.SetCurrent(steps)
 	p.pool.Wait()
 }
+
+// over is a writer for talk while the bar shows: lines appear above it.
+func (p *progress) over(w io.Writer) io.Writer {
+	if p == nil {
+		return w
+	}
+	return overBar{p.pool, w}
+}
+
+type overBar struct {
+	pool *mpb.Progress
+	w    io.Writer
+}
+
+func (o overBar) Write(b []byte) (int, error) {
+	if n, err := o.pool.Write(b); err == nil {
+		return n, nil
+	}
+	return o.w.Write(b) // the bar is done
+}
