@@ -2,6 +2,7 @@ package geom
 
 import (
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 )
@@ -26,16 +27,16 @@ const (
 // discs lie inside the polygon but for float64 rounding.
 func DiscCover(poly orb.Polygon, n int, coverage float64) []Disc {
 	ix := NewIndex(poly)
-	samples := ix.samples()
+	open := ix.samples() // not covered yet
+	most := (1 - coverage) * float64(len(open))
 	var discs []Disc
-	open := len(samples)
-	for len(discs) < n && (len(discs) == 0 || float64(len(samples)-open) < coverage*float64(len(samples))) {
+	for len(discs) < n && (len(discs) == 0 || float64(len(open)) > most) {
 		next := ix.nextDisc(discs)
 		if next.Radius <= 0 {
 			break
 		}
 		discs = append(discs, next)
-		open = uncovered(samples, discs)
+		open = slices.DeleteFunc(open, next.holds)
 	}
 	return discs
 }
@@ -43,12 +44,15 @@ func DiscCover(poly orb.Polygon, n int, coverage float64) []Disc {
 // nextDisc is the largest inscribed disc that keeps clear of the others.
 func (ix *Index) nextDisc(discs []Disc) Disc {
 	size := max(ix.box.Max[0]-ix.box.Min[0], ix.box.Max[1]-ix.box.Min[1])
-	d := ix.farthest(size/500, func(p orb.Point) float64 {
-		v := ix.signedDistance(p)
+	d := ix.farthest(size/500, func(p orb.Point, floor float64) float64 {
+		v := math.Inf(1)
 		for _, o := range discs {
 			v = min(v, distance(p, o.Center)-o.Radius*(1-discOverlap))
+			if v <= floor {
+				return v
+			}
 		}
-		return v
+		return min(v, ix.signedDistance(p))
 	})
 	if d.Radius > 0 {
 		d.Radius = ix.BoundaryDistance(d.Center)
@@ -74,21 +78,4 @@ func (ix *Index) samples() []orb.Point {
 	return pts
 }
 
-func uncovered(samples []orb.Point, discs []Disc) int {
-	open := 0
-	for _, p := range samples {
-		if !inAnyDisc(p, discs) {
-			open++
-		}
-	}
-	return open
-}
-
-func inAnyDisc(p orb.Point, discs []Disc) bool {
-	for _, d := range discs {
-		if distance(p, d.Center) <= d.Radius {
-			return true
-		}
-	}
-	return false
-}
+func (d Disc) holds(p orb.Point) bool { return distance2(p, d.Center) <= d.Radius*d.Radius }

@@ -17,7 +17,14 @@ func BoundaryDistance(p orb.Point, poly orb.Polygon) float64 {
 	return math.Sqrt(best)
 }
 
-func distance(a, b orb.Point) float64 { return math.Hypot(b[0]-a[0], b[1]-a[1]) }
+// distance is fit for coordinates whose squares are finite; [math.Hypot] costs
+// several times as much.
+func distance(a, b orb.Point) float64 { return math.Sqrt(distance2(a, b)) }
+
+func distance2(a, b orb.Point) float64 {
+	dx, dy := b[0]-a[0], b[1]-a[1]
+	return dx*dx + dy*dy
+}
 
 func pointSegmentDistance(p, a, b orb.Point) float64 { return math.Sqrt(squaredDistance(p, a, b)) }
 

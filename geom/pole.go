@@ -18,7 +18,7 @@ func Pole(poly orb.Polygon, tol float64) Disc { return NewIndex(poly).Pole(tol) 
 
 // Pole is the function of that name for the indexed polygon.
 func (ix *Index) Pole(tol float64) Disc {
-	return ix.farthest(tol, ix.signedDistance)
+	return ix.farthest(tol, func(p orb.Point, _ float64) float64 { return ix.signedDistance(p) })
 }
 
 // signedDistance is the distance to the boundary, negative outside.
@@ -50,12 +50,16 @@ func (h *cellHeap) Pop() any {
 	return c
 }
 
-// maxPoleCells stops a search whose tolerance is out of reach.
-const maxPoleCells = 20000
+// maxPoleCells stops a search whose tolerance is out of reach, as in a long even
+// corridor.
+const maxPoleCells = 4000
 
 // farthest finds the point of greatest value, to within tol, of a function that
 // changes by no more than the distance walked. The disc's radius is that value.
-func (ix *Index) farthest(tol float64, value func(orb.Point) float64) Disc {
+//
+// value may stop short with any upper bound once it knows that the value is not
+// above its second argument.
+func (ix *Index) farthest(tol float64, value func(p orb.Point, floor float64) float64) Disc {
 	w, h := ix.box.Max[0]-ix.box.Min[0], ix.box.Max[1]-ix.box.Min[1]
 	if len(ix.pts) == 0 || !(w > 0) || !(h > 0) || math.IsInf(w*h, 0) {
 		return Disc{}
@@ -66,7 +70,7 @@ func (ix *Index) farthest(tol float64, value func(orb.Point) float64) Disc {
 	var open cellHeap
 	best := Disc{Center: ix.pts[0]}
 	visit := func(c orb.Point, half float64) {
-		v := value(c)
+		v := value(c, min(best.Radius, best.Radius+tol-half*math.Sqrt2))
 		if v > best.Radius {
 			best = Disc{c, v}
 		}
@@ -75,7 +79,7 @@ func (ix *Index) farthest(tol float64, value func(orb.Point) float64) Disc {
 		}
 	}
 	half := min(w, h) / 2
-	half = max(half, max(w, h)/64) // a needle is not cut into thousands
+	half = max(half, max(w, h)/512) // a needle is not cut into thousands
 	for x := ix.box.Min[0] + half; x < ix.box.Max[0]+half; x += 2 * half {
 		for y := ix.box.Min[1] + half; y < ix.box.Max[1]+half; y += 2 * half {
 			visit(orb.Point{x, y}, half)
@@ -90,6 +94,26 @@ func (ix *Index) farthest(tol float64, value func(orb.Point) float64) Disc {
 		for k := range 4 {
 			dx, dy := q*float64(k%2*2-1), q*float64(k/2*2-1)
 			visit(orb.Point{c.center[0] + dx, c.center[1] + dy}, q)
+		}
+	}
+	return climbDisc(best, half, tol, value)
+}
+
+// climbDisc walks uphill from the best point found, with steps down to tol. In
+// a long even corridor the search above ends on one of very many cells that are
+// all nearly best.
+func climbDisc(best Disc, step, tol float64, value func(p orb.Point, floor float64) float64) Disc {
+	for n := 0; step > tol/4 && n < maxPoleCells; n++ {
+		at := best.Center
+		for k := range 8 {
+			s, c := SinCosDeg(float64(k) * 45)
+			p := orb.Point{at[0] + step*c, at[1] + step*s}
+			if v := value(p, best.Radius); v > best.Radius {
+				best = Disc{p, v}
+			}
+		}
+		if best.Center == at {
+			step /= 2
 		}
 	}
 	return best
