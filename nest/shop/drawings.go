@@ -73,8 +73,12 @@ func (f *fields) noSizes() {
 
 func (f *fields) drawingOptions() drawing.Options {
 	var opt drawing.Options
-	if word, ok := f.choice("drawing_units", "mm", "cm", "m", "in", "ft"); ok {
-		opt.Units = drawing.Unit(word)
+	if v, ok := f.scalar("drawing_units"); ok {
+		if u := length.named(v.text); u != nil {
+			opt.Units = drawing.Unit(u.suffix)
+		} else {
+			f.fault(v.at, fmt.Sprintf("drawing_units is %s", quoteText(v.text)), "use "+listing(length.names()))
+		}
 	}
 	opt.Layers = f.words("layers")
 	opt.Exclude = f.words("exclude_layers")
