@@ -38,6 +38,9 @@ type Cut struct {
 	// Rapid is the way of the head from the end of the cut before (or the
 	// start point) to Pierce, both included.
 	Rapid []orb.Point
+	// Over counts the parts already cut free that Rapid passes over; where it is
+	// not 0 the head should be raised.
+	Over int
 	// CutMM and LeadMM are the lengths of this cut.
 	CutMM, LeadMM float64
 }
@@ -54,14 +57,4 @@ type Route struct {
 	Crossings int
 	// Warnings name contours whose lead had to be shortened or left out.
 	Warnings []string
-}
-
-// Plan routes one layout: leads, order, start points and rapid moves. It is
-// deterministic. Options that make no sense are an error, see
-// [Options.Validate].
-func Plan(in Input, o Options) (Route, error) {
-	if err := o.Validate(); err != nil {
-		return Route{}, err
-	}
-	return Route{}, nil
 }

@@ -1,0 +1,71 @@
+package route
+
+import (
+	"math"
+	"math/rand/v2"
+
+	"github.com/paulmach/orb"
+
+	"kerfold/geom"
+)
+
+// Plan routes one layout: leads, order, start points and rapid moves. It is
+// deterministic. Options that make no sense are an error, see
+// [Options.Validate].
+func Plan(in Input, o Options) (Route, error) {
+	if err := o.Validate(); err != nil {
+		return Route{}, err
+	}
+	ns, warnings := nodes(in, o)
+	scoutStarts(in, o, ns)
+	t := newTour(ns, rules(ns), o.Start)
+	order(t, o)
+	r := assemble(in, t, o.LeadMM)
+	r.Warnings = append(warnings, r.Warnings...)
+	return r, nil
+}
+
+func scoutStarts(in Input, o Options, ns []node) {
+	s := scout{o: &o, ns: ns, w: newWalls(ns, edges(in))}
+	for i := range ns {
+		s.find(i)
+	}
+}
+
+// edges returns the rings a lead may not cross besides the contours.
+func edges(in Input) []orb.Ring {
+	var out []orb.Ring
+	for _, c := range append([]geom.Contour{in.Sheet}, in.Blocked...) {
+		if len(c) >= 2 {
+			out = append(out, c.Flatten(flatTolerance, geom.OnCurve))
+		}
+	}
+	return out
+}
+
+// order finds the tour: greedy, improved, with its starts chosen so that it
+// keeps off free parts, and leads kept apart.
+func order(t *tour, o Options) {
+	t.greedy(true)
+	p := newPolish(t)
+	for i := range t.order {
+		p.push(i)
+	}
+	p.descend()
+	p.shake(rounds(len(t.order), o.Effort), rand.New(rand.NewPCG(routeSeed, uint64(len(t.order)))))
+	along{t: t, crossed: newFreed(t).count}.choose()
+	conflicts{tour: t, o: &o}.resolve()
+}
+
+// routeSeed starts the random stream of the improvement. It is fixed: a route
+// is a function of its layout.
+const routeSeed = 1
+
+// rounds is the number of rounds of improvement: in proportion to the contours
+// for small layouts, to the time a round takes for large ones.
+func rounds(n int, effort float64) int {
+	if effort == 0 {
+		effort = 1
+	}
+	return int(effort * math.Min(20*float64(n), 2e6/float64(n+1)))
+}
