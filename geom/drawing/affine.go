@@ -14,7 +14,6 @@ func (a vec3) scale(k float64) vec3   { return vec3{k * a[0], k * a[1], k * a[2]
 func (a vec3) dot(b vec3) float64     { return a[0]*b[0] + a[1]*b[1] + a[2]*b[2] }
 func (a vec3) length() float64        { return math.Sqrt(a.dot(a)) }
 func (a vec3) flat() orb.Point        { return orb.Point{a[0], a[1]} }
-func (a vec3) finite() bool           { return finite(a[0], a[1], a[2]) }
 func along(p, d vec3, t float64) vec3 { return p.add(d.scale(t)) }
 
 func (a vec3) cross(b vec3) vec3 {

@@ -73,19 +73,25 @@ func (d *draft) full() bool { return d.copied > d.maximum }
 // beyondSense is a coordinate in mm that no drawing means, 1000 km.
 const beyondSense = 1e9
 
-// add takes a chain of segments in mm. It drops what is not finite or beyond
-// sense, saying so, and counts what is left.
+// add takes an entity drawn as one chain of segments in mm, and counts it.
 func (d *draft) add(segs []segment, closed bool, from *origin, layer int, out Kind) {
+	if d.place(segs, closed, from, layer, out) {
+		d.entities[from.typ]++
+	}
+}
+
+// place takes a chain of segments in mm; false where there is none. It drops
+// what is not finite or beyond sense, saying so.
+func (d *draft) place(segs []segment, closed bool, from *origin, layer int, out Kind) bool {
 	if len(segs) == 0 {
-		return
+		return false
 	}
 	for _, s := range segs {
 		if !within(s.a, beyondSense) || !within(s.b, beyondSense) || !finite(s.bulge) {
 			d.outOfRange(from, layer)
-			return
+			return false
 		}
 	}
-	d.entities[from.typ]++
 	if d.copying {
 		d.copied += len(segs)
 	}
@@ -94,6 +100,7 @@ func (d *draft) add(segs []segment, closed bool, from *origin, layer int, out Ki
 		d.drawn.Bounds = grow(d.drawn.Bounds, s.bound())
 	}
 	d.strokes = append(d.strokes, stroke{chain(segs, closed), closed, from, layer, out})
+	return true
 }
 
 func (d *draft) outOfRange(from *origin, layer int) {

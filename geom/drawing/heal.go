@@ -19,6 +19,20 @@ func (p *piece) segments() []segment { return pathSegments(p.verts) }
 
 func (p *piece) length() float64 { return geom.Path(p.verts).Length() }
 
+// middle is the point half way along the piece.
+func (p *piece) middle() orb.Point {
+	left := p.length() / 2
+	segs := p.segments()
+	for _, s := range segs {
+		if l := s.length(); left <= l && l > 0 {
+			first, _ := s.split(left / l)
+			return first.b
+		}
+		left -= s.length()
+	}
+	return p.verts[0].P
+}
+
 // single reports whether the piece is one line or arc.
 func (p *piece) single() bool { return len(p.verts) == 2 }
 

@@ -403,15 +403,15 @@ func (h *healer) reportOpen() {
 	for _, g := range nearestPairs(2*len(h.open), at, h.suggest(), func(_, _ int) bool { return true }) {
 		c := &h.open[g.a/2]
 		h.found(Finding{
-			Kind: GapSuggested, Level: Problem, At: midpoint(at(g.a), at(g.b)), HasAt: true,
+			Kind: GapSuggested, Level: Suspect, At: midpoint(at(g.a), at(g.b)), HasAt: true,
 			Text: "two ends lie " + mm(g.width) + " apart: close the gap in the drawing, or allow joins of " + mm(roundUp(g.width)),
 		}, c.from, c.layer)
 	}
 	for i := range h.open {
 		c := &h.open[i]
 		h.found(Finding{
-			Kind: OpenChain, Level: Problem, At: c.verts[0].P, HasAt: true,
-			Text: "a chain of " + mm(c.length()) + " does not close; it is no contour that can be cut out",
+			Kind: OpenChain, Level: Problem, At: c.middle(), HasAt: true,
+			Text: "a chain of " + mm(c.length()) + " from " + place(c.verts[0].P) + " to " + place(c.verts[len(c.verts)-1].P) + " does not close; it is no contour that can be cut out",
 		}, c.from, c.layer)
 	}
 }

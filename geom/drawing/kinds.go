@@ -23,6 +23,7 @@ const (
 	PaperSpace      Kind = "paper-space"      // drawn on a sheet layout, not in the model
 	HiddenLayer     Kind = "hidden-layer"     // layer off or frozen
 	Invisible       Kind = "invisible"        // entity marked invisible
+	Clipped         Kind = "clipped"          // an SVG clip that was not applied
 	Construction    Kind = "construction"     // drawn in a dashed linetype, or a construction line
 	LayerExcluded   Kind = "layer-excluded"   // the job left the layer out
 	LayerUnknown    Kind = "layer-unknown"    // the job names a layer the drawing has not

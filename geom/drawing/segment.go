@@ -79,17 +79,6 @@ func (s segment) facesAngle(c orb.Point, rad float64) bool {
 	return math.Mod(rad-from+4*math.Pi, 2*math.Pi) <= sweep
 }
 
-// chordArea is what the segment adds to the shoelace sum of its chord: the
-// area between chord and arc, positive on the right of the chord.
-func (s segment) chordArea() float64 {
-	if s.bulge == 0 {
-		return 0
-	}
-	_, r := s.centre()
-	w := s.sweep()
-	return r * r * (w - math.Sin(w)) / 2
-}
-
 // split cuts the segment at the fraction t of its sweep (of its length).
 func (s segment) split(t float64) (first, second segment) {
 	if s.bulge == 0 {

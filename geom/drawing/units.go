@@ -23,14 +23,18 @@ const (
 	Foot           Unit = "ft"
 	Yard           Unit = "yd"
 	Pixel          Unit = "px" // 1/96 inch, the unit of the web
+	Point          Unit = "pt" // 1/72 inch
+	Pica           Unit = "pc" // 1/6 inch
 	UnitUnresolved Unit = "?"  // a header code that names no unit we know
 )
 
 // mmPer gives each unit's length in mm. The inch is 25.4 mm by international
-// agreement (1959); the pixel 1/96 inch by the CSS recommendation.
+// agreement (1959); pixel, point and pica are parts of it by the CSS
+// recommendation.
 var mmPer = map[Unit]float64{
 	Micrometre: 0.001, Millimetre: 1, Centimetre: 10, Decimetre: 100, Metre: 1000,
-	Mil: 0.0254, Inch: 25.4, Foot: 304.8, Yard: 914.4, Pixel: 25.4 / 96,
+	Mil: 0.0254, Inch: 25.4, Foot: 304.8, Yard: 914.4,
+	Pixel: 25.4 / 96, Point: 25.4 / 72, Pica: 25.4 / 6,
 }
 
 // MM returns the unit's length in mm; ok is false for a unit without one.
@@ -115,7 +119,7 @@ func judgeUnits(l *log, u Unit, from string, size orb.Bound) {
 		l.add(Finding{Kind: UnitsAssumed, Level: Note, Text: "the header names no unit, only the metric system; read as mm, which makes the drawing " + as})
 	}
 	if big := max(w, h); big < smallestPlausible || big > largestPlausible {
-		l.add(Finding{Kind: UnitsImplausible, Level: Suspect, Text: "in " + string(u) + " the drawing is " + as + ", which no flat part is likely to be; check its unit, and that nothing lies far off"})
+		l.add(Finding{Kind: UnitsImplausible, Level: Suspect, Text: "in " + words[u] + " the drawing is " + as + ", which no flat part is likely to be; check its unit, and that nothing lies far off"})
 	}
 }
 
@@ -123,7 +127,7 @@ func judgeUnits(l *log, u Unit, from string, size orb.Bound) {
 func inUnits(w, h float64, is, other Unit) string {
 	a, _ := is.MM()
 	b, _ := other.MM()
-	return " (as " + string(other) + " it would be " + describe(w/a*b, h/a*b) + ")"
+	return " (in " + words[other] + " it would be " + describe(w/a*b, h/a*b) + ")"
 }
 
 func describe(w, h float64) string {
@@ -138,6 +142,16 @@ func number(v float64) string {
 	default:
 		return fmt.Sprintf("%.3g", v)
 	}
+}
+
+// place writes a point in mm.
+func place(p orb.Point) string { return fmt.Sprintf("%.2f, %.2f", p[0], p[1]) }
+
+// words names the units as text does.
+var words = map[Unit]string{
+	Micrometre: "micrometres", Millimetre: "mm", Centimetre: "cm", Decimetre: "dm", Metre: "metres",
+	Mil: "mils", Inch: "inches", Foot: "feet", Yard: "yards", Pixel: "pixels of 1/96 inch", Point: "points", Pica: "picas",
+	UnitUnresolved: "an unknown unit, taken as mm",
 }
 
 // mm writes a length with its unit.
