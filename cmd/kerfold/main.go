@@ -35,6 +35,7 @@ const (
 type commandLine struct {
 	Plan      PlanCmd      `cmd:"" help:"Plan a week: lay orders out on sheets, stack, cost, schedule, and write the layouts."`
 	Check     CheckCmd     `cmd:"" help:"Check a plan.json again, from the file alone."`
+	Inspect   InspectCmd   `cmd:"" help:"Read drawings and say what is in them: parts, holes, sizes, what does not close."`
 	Schema    SchemaCmd    `cmd:"" help:"Print the JSON Schema of a file this program writes."`
 	Example   ExampleCmd   `cmd:"" help:"Print a small job file to start from."`
 	Reference ReferenceCmd `cmd:"" help:"Print every key of the job file."`
