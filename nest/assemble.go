@@ -101,7 +101,7 @@ func missingWarning(pre *prepared, part, missing int) string {
 
 // fitsSomewhere tells whether a part alone fits on one of the grounds.
 func fitsSomewhere(pre *prepared, part int) bool {
-	return len(newFits(pre).usable(part)) > 0
+	return len(newFits(pre, nil).usable(part)) > 0
 }
 
 // ended is the status of a search that has a complete layout.

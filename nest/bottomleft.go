@@ -34,7 +34,7 @@ func BottomLeft(ctx context.Context, p Problem, order []Choice, o Options) (Resu
 	if err != nil {
 		return Result{}, err
 	}
-	fits := newFits(pre)
+	fits := newFits(pre, o.Memo)
 	var r Result
 	if order == nil && p.StripWidth == 0 {
 		r = fillSheets(ctx, pre, fits)

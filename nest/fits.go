@@ -13,15 +13,22 @@ type fits struct {
 	pre    *prepared
 	pairs  []atomic.Pointer[nofit] // by fixed·len(shapes)+moving
 	inside []atomic.Pointer[inner] // by ground·len(shapes)+shape
+	memo   *Memo                   // keeps pairs between problems; may be nil
+	names  []int                   // the shapes' numbers in the memo
 }
 
-func newFits(pre *prepared) *fits {
+func newFits(pre *prepared, memo *Memo) *fits {
 	n := len(pre.shapes)
-	return &fits{
+	t := &fits{
 		pre:    pre,
 		pairs:  make([]atomic.Pointer[nofit], n*n),
 		inside: make([]atomic.Pointer[inner], n*len(pre.grounds)),
+		memo:   memo,
 	}
+	if memo != nil {
+		t.names = memo.names(pre.shapes)
+	}
+	return t
 }
 
 // apart is where the moving shape may not lie, relative to the fixed one.
@@ -30,7 +37,18 @@ func (t *fits) apart(fixed, moving int) *nofit {
 	if n := at.Load(); n != nil {
 		return n
 	}
-	return keepFirst(at, newNofit(geom.NoFit(t.pre.shapes[fixed].body, t.pre.shapes[moving].body)))
+	return keepFirst(at, t.makePair(fixed, moving))
+}
+
+// makePair works a pair out, or has the memo remember it.
+func (t *fits) makePair(fixed, moving int) *nofit {
+	work := func() *nofit {
+		return newNofit(geom.NoFit(t.pre.shapes[fixed].body, t.pre.shapes[moving].body))
+	}
+	if t.memo == nil {
+		return work()
+	}
+	return t.memo.pair([2]int{t.names[fixed], t.names[moving]}, work)
 }
 
 // on is where the shape may lie on an empty ground.

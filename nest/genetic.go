@@ -10,7 +10,7 @@ func Genetic(ctx context.Context, p Problem, o Options) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	return genetic(ctx, pre, newFits(pre), o), nil
+	return genetic(ctx, pre, newFits(pre, o.Memo), o), nil
 }
 
 func genetic(ctx context.Context, pre *prepared, fits *fits, o Options) Result {

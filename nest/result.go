@@ -76,6 +76,9 @@ type Options struct {
 	// allows has passed. A search that cools or narrows towards its end paces
 	// itself by it, and stops at 1. The result then depends on the machine.
 	Spent func() float64
+	// Memo, where not nil, keeps what can be used again by the next search of
+	// the same outlines. It never changes the result.
+	Memo *Memo
 	// Progress, where not nil, is called now and then from one goroutine at a
 	// time. It must return quickly.
 	Progress func(Progress)
