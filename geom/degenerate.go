@@ -2,7 +2,6 @@ package geom
 
 import (
 	"cmp"
-	"math"
 	"slices"
 
 	"github.com/paulmach/orb"
@@ -133,8 +132,11 @@ func dot(a, b orb.Point) float64 { return a[0]*b[0] + a[1]*b[1] }
 // nearlyOpposite reports whether turning from lo to hi takes a half-turn or
 // more, or nearly.
 func nearlyOpposite(lo, hi orb.Point) bool {
-	size := math.Hypot(lo[0], lo[1]) * math.Hypot(hi[0], hi[1])
-	return cross(lo, hi) < coneSlack*size && dot(lo, hi) < 0
+	if dot(lo, hi) >= 0 {
+		return false
+	}
+	c := cross(lo, hi)
+	return c <= 0 || c*c < coneSlack*coneSlack*dot(lo, lo)*dot(hi, hi)
 }
 
 func opposite2(a, b orb.Point) bool { return cross(a, b) == 0 && dot(a, b) < 0 }

@@ -1,7 +1,6 @@
 package geom
 
 import (
-	"cmp"
 	"slices"
 
 	"github.com/paulmach/orb"
@@ -37,10 +36,17 @@ func halfHull(s []orb.Point) orb.Ring {
 
 // comparePoints orders points by x, then y.
 func comparePoints(a, b orb.Point) int {
-	if c := cmp.Compare(a[0], b[0]); c != 0 {
-		return c
+	switch {
+	case a[0] < b[0]:
+		return -1
+	case a[0] > b[0]:
+		return 1
+	case a[1] < b[1]:
+		return -1
+	case a[1] > b[1]:
+		return 1
 	}
-	return cmp.Compare(a[1], b[1])
+	return 0
 }
 
 // IsConvex reports whether a counter-clockwise ring never turns right and

@@ -2,6 +2,7 @@ package geom
 
 import (
 	"math"
+	"slices"
 	"sync/atomic"
 
 	"github.com/paulmach/orb"
@@ -31,22 +32,60 @@ type Index struct {
 // successor with the polygon's inside on its left.
 func NewIndex(poly orb.Polygon) *Index {
 	ix := &Index{box: emptyBound()}
-	for k, r := range NormalPolygon(poly) {
-		ix.addRing(int32(k), r)
-		ix.box = ix.box.Union(RingBounds(r))
+	n := 0
+	for _, r := range poly {
+		n += len(r)
 	}
+	ix.pts = make([]orb.Point, 0, n)
+	for i, r := range poly {
+		if !ix.addRing(r, i == 0) && i == 0 {
+			return &Index{box: emptyBound(), rows: 1, start: make([]int32, 2)}
+		}
+	}
+	ix.linkRings()
 	ix.fileEdges()
 	return ix
 }
 
-func (ix *Index) addRing(k int32, r orb.Ring) {
-	base, n := int32(len(ix.pts)), int32(len(r))
-	ix.first = append(ix.first, base)
-	for i := range n {
-		ix.pts = append(ix.pts, r[i])
-		ix.next = append(ix.next, base+(i+1)%n)
-		ix.prev = append(ix.prev, base+(i+n-1)%n)
-		ix.ring = append(ix.ring, k)
+// addRing adds a ring's vertices as [OrientRing] would list them. It reports
+// false, and adds nothing, where fewer than three are left.
+func (ix *Index) addRing(r orb.Ring, ccw bool) bool {
+	base := len(ix.pts)
+	for _, p := range r {
+		if len(ix.pts) == base || ix.pts[len(ix.pts)-1] != p {
+			ix.pts = append(ix.pts, p)
+		}
+	}
+	for len(ix.pts) > base+1 && ix.pts[base] == ix.pts[len(ix.pts)-1] {
+		ix.pts = ix.pts[:len(ix.pts)-1]
+	}
+	own := orb.Ring(ix.pts[base:])
+	if len(own) < 3 {
+		ix.pts = ix.pts[:base]
+		return false
+	}
+	if area := RingArea(own); area != 0 && (area > 0) != ccw {
+		slices.Reverse(own)
+	}
+	ix.first = append(ix.first, int32(base))
+	ix.box = ix.box.Union(RingBounds(own))
+	return true
+}
+
+// linkRings fills in the neighbours and the rings of the vertices.
+func (ix *Index) linkRings() {
+	n := len(ix.pts)
+	links := make([]int32, 3*n)
+	ix.next, ix.prev, ix.ring = links[:n], links[n:2*n], links[2*n:]
+	for k, base := range ix.first {
+		end := int32(n)
+		if k+1 < len(ix.first) {
+			end = ix.first[k+1]
+		}
+		for i := base; i < end; i++ {
+			ix.next[i], ix.prev[i], ix.ring[i] = i+1, i-1, int32(k)
+		}
+		ix.next[end-1], ix.prev[base] = base, end-1
 	}
 }
 
@@ -59,21 +98,24 @@ func (ix *Index) fileEdges() {
 	if math.IsInf(ix.perMM, 0) {
 		ix.perMM = 0
 	}
-	ix.start = make([]int32, ix.rows+1)
+	n := len(ix.pts)
+	span := make([]int32, 2*n+2*ix.rows+1)
+	lo, hi, at := span[:n], span[n:2*n], span[2*n:2*n+ix.rows]
+	ix.start = span[2*n+ix.rows:]
 	for e := range ix.pts {
-		lo, hi := ix.edgeRows(int32(e))
-		for r := lo; r <= hi; r++ {
+		l, h := ix.edgeRows(int32(e))
+		lo[e], hi[e] = int32(l), int32(h)
+		for r := l; r <= h; r++ {
 			ix.start[r+1]++
 		}
 	}
 	for r := range ix.rows {
 		ix.start[r+1] += ix.start[r]
 	}
+	copy(at, ix.start)
 	ix.edges = make([]int32, ix.start[ix.rows])
-	at := append([]int32(nil), ix.start...)
 	for e := range ix.pts {
-		lo, hi := ix.edgeRows(int32(e))
-		for r := lo; r <= hi; r++ {
+		for r := lo[e]; r <= hi[e]; r++ {
 			ix.edges[at[r]] = int32(e)
 			at[r]++
 		}

@@ -51,6 +51,8 @@ type noder struct {
 	hits      []int32
 	pieces    []stretch
 	stretches []stretch
+	filed     []stretch // the pieces by first vertex
+	cursor    []int32
 	first     []int32 // stretches from vertex v: stretches[first[v]:first[v+1]]
 
 	// tally makes the second layer count the flows of the first along a
@@ -209,29 +211,57 @@ func pixelExact(dx, dy, x, y float64) bool {
 	return lr == -ll || ul == -ll || ur == -ll
 }
 
-// merge sums the weights of equal pieces and files the stretches by their
-// lesser vertex.
+// merge files the pieces by their lesser vertex and sums the weights of equal
+// ones.
 func (n *noder) merge() {
-	slices.SortFunc(n.pieces, func(s, t stretch) int {
-		if s.from != t.from {
-			return int(s.from) - int(t.from)
-		}
-		return int(s.to) - int(t.to)
-	})
-	n.stretches = n.stretches[:0]
+	n.first = zeroed(n.first, len(n.verts)+1)
+	for i := range n.pieces {
+		n.first[n.pieces[i].from+1]++
+	}
+	for v := range n.verts {
+		n.first[v+1] += n.first[v]
+	}
+	if cap(n.filed) < len(n.pieces) {
+		n.filed = make([]stretch, 2*len(n.pieces))
+	}
+	n.filed = n.filed[:len(n.pieces)]
+	n.cursor = append(n.cursor[:0], n.first...)
 	for _, p := range n.pieces {
-		if k := len(n.stretches) - 1; k >= 0 && n.stretches[k].from == p.from && n.stretches[k].to == p.to {
-			n.stretches[k].w[0] += p.w[0]
-			n.stretches[k].w[1] += p.w[1]
+		n.filed[n.cursor[p.from]] = p
+		n.cursor[p.from]++
+	}
+	n.stretches = n.stretches[:0]
+	for v := range n.verts {
+		fan := n.filed[n.first[v]:n.first[v+1]]
+		n.first[v] = int32(len(n.stretches))
+		n.mergeFan(fan)
+	}
+	n.first[len(n.verts)] = int32(len(n.stretches))
+}
+
+// mergeFan adds the pieces from one vertex to the stretches.
+func (n *noder) mergeFan(fan []stretch) {
+	sortByEnd(fan)
+	for i, p := range fan {
+		if i > 0 && p.to == fan[i-1].to {
+			s := &n.stretches[len(n.stretches)-1]
+			s.w[0] += p.w[0]
+			s.w[1] += p.w[1]
 			continue
 		}
 		n.stretches = append(n.stretches, p)
 	}
-	n.first = append(n.first[:0], make([]int32, len(n.verts)+1)...)
-	for i := range n.stretches {
-		n.first[n.stretches[i].from+1]++
+}
+
+// sortByEnd sorts the pieces from one vertex, mostly a few, by their other end.
+func sortByEnd(fan []stretch) {
+	if len(fan) > 16 {
+		slices.SortFunc(fan, func(s, t stretch) int { return int(s.to) - int(t.to) })
+		return
 	}
-	for v := range n.verts {
-		n.first[v+1] += n.first[v]
+	for i := 1; i < len(fan); i++ {
+		for j := i; j > 0 && fan[j].to < fan[j-1].to; j-- {
+			fan[j], fan[j-1] = fan[j-1], fan[j]
+		}
 	}
 }

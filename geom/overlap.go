@@ -93,6 +93,9 @@ func (m *meeting) edgeOverlaps(e int32) bool {
 			if max(s[0], t[0]) < xlo || min(s[0], t[0]) > xhi || max(s[1], t[1]) < ylo || min(s[1], t[1]) > yhi {
 				continue
 			}
+			if lo != hi && m.a.row(max(ylo, min(s[1], t[1]))) != r {
+				continue // looked at in the first band they share
+			}
 			if m.pairOverlaps(e, f, p, q, s, t) {
 				return true
 			}
