@@ -49,7 +49,7 @@ func slashed(m []string, order dateOrder) (time.Time, string) {
 	case monthFirst:
 		return calendarDate(m[3], m[1], m[2])
 	}
-	return time.Time{}, "write year-month-day, such as 2026-12-02; in a table, dates: dmy or dates: mdy tells how slashes are meant"
+	return time.Time{}, "write year-month-day, such as 2026-12-02"
 }
 
 func calendarDate(year, month, day string) (time.Time, string) {
@@ -73,6 +73,9 @@ func (f *fields) date(key string) (time.Time, bool) {
 		return time.Time{}, false
 	}
 	t, mend := parseDate(v.text, f.dates)
+	if mend != "" && v.cell && slashDate.MatchString(v.text) && f.dates == isoDates {
+		mend += "; or let the table say dates: dmy or dates: mdy"
+	}
 	if mend != "" {
 		f.fault(v.at, fmt.Sprintf("%s is %s", key, quoteText(v.text)), mend)
 		return time.Time{}, false

@@ -73,9 +73,20 @@ func (l *loader) drawingMend(d *drawn) string {
 // fileMend names the file that was probably meant.
 func (l *loader) fileMend(name string) string {
 	const usual = "names are relative to the job file, with upper and lower case as on disk"
+	if _, err := fs.ReadDir(l.fsys, path.Dir(name)); err != nil {
+		return fmt.Sprintf("there is no folder %s; %s", path.Dir(name), usual)
+	}
+	if near, ok := l.nearFile(name); ok {
+		return fmt.Sprintf("did you mean %s? %s", near, usual)
+	}
+	return usual
+}
+
+// nearFile is the file in the same folder whose name is nearest.
+func (l *loader) nearFile(name string) (string, bool) {
 	entries, err := fs.ReadDir(l.fsys, path.Dir(name))
 	if err != nil {
-		return fmt.Sprintf("there is no folder %s; %s", path.Dir(name), usual)
+		return "", false
 	}
 	var names []string
 	for _, e := range entries {
@@ -83,10 +94,8 @@ func (l *loader) fileMend(name string) string {
 			names = append(names, e.Name())
 		}
 	}
-	if near, ok := nearest(path.Base(name), names); ok {
-		return fmt.Sprintf("did you mean %s? %s", path.Join(path.Dir(name), near), usual)
-	}
-	return usual
+	near, ok := nearest(path.Base(name), names)
+	return path.Join(path.Dir(name), near), ok
 }
 
 // findings tells what the drawing's reader met: what cannot be cut stops the

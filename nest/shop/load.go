@@ -67,7 +67,10 @@ func (l *loader) jobFile() *value {
 	if err != nil {
 		mend := "look at the file's rights"
 		if errors.Is(err, fs.ErrNotExist) {
-			mend = l.fileMend(l.name)
+			mend = "look at its path"
+			if near, ok := l.nearFile(l.name); ok {
+				mend = fmt.Sprintf("did you mean %s?", near)
+			}
 		}
 		l.log.fault(at, "", fmt.Sprintf("the job file cannot be read: %v", plainReason(err)), mend)
 		return nil

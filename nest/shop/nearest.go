@@ -38,11 +38,23 @@ func nearest(word string, known []string) (string, bool) {
 	}
 	best, least := "", 1+max(1, (len(word)+1)/3)
 	for _, k := range known {
-		if d := edits(foldWord(word), foldWord(k)); d < least {
+		d := edits(foldWord(word), foldWord(k))
+		if d > 1 && initial(word) != initial(k) {
+			continue // glass is no slip of brass
+		}
+		if d < least {
 			best, least = k, d
 		}
 	}
 	return best, best != ""
+}
+
+// initial is a word's first letter in lower case.
+func initial(s string) string {
+	for _, r := range strings.ToLower(s) {
+		return string(r)
+	}
+	return ""
 }
 
 // foldWord makes words that differ in case or in the sign between their parts alike.

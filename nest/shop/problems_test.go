@@ -44,9 +44,9 @@ func TestOrderMessages(t *testing.T) {
 		{"half a part", strings.Replace(good, "quantity: 1", "quantity: 1.5", 1), `order K-1: quantity is "1.5": write a whole number`},
 		{"no value", strings.Replace(good, "quantity: 1", "quantity: ", 1), "order K-1: quantity has no value: give it one or remove the line"},
 		{"absurd thickness", strings.Replace(good, "thickness_mm: 6", "thickness_m: 6", 1), "order K-1: thickness is 6000 mm: write a number from 0.01 to 500 mm"},
-		{"no such material", strings.Replace(good, "test steel", "test stel", 1), `order K-1: material "test stel" is not known: add it under materials:, or look at its name; did you mean test steel?`},
+		{"no such material", strings.Replace(good, "test steel", "test stel", 1), `order K-1: material "test stel" is not known: did you mean test steel? otherwise describe it under materials:`},
 		{"no such day", good + ", due: 2026-02-30", `order K-1: due is "2026-02-30": there is no such day; write year-month-day`},
-		{"a slashed date", good + ", due: 02/12/2026", `order K-1: due is "02/12/2026": write year-month-day, such as 2026-12-02; in a table, dates: dmy or dates: mdy tells how slashes are meant`},
+		{"a slashed date", good + ", due: 02/12/2026", `order K-1: due is "02/12/2026": write year-month-day, such as 2026-12-02`},
 		{"one turn", good + ", rotations: 90", `order K-1: rotations is "90": write every 90 for all turns by that step, or [0, 90] for these two`},
 		{"an uneven step", good + ", rotations: every 50", `order K-1: rotations is "every 50": write a step from 1 to 360 degrees that divides 360, such as every 45`},
 		{"odd words", good + ", rotations: some", `order K-1: rotations is "some": write any, fixed, every 45, or a list of degrees such as [0, 180]`},
@@ -186,8 +186,8 @@ func TestJobMessages(t *testing.T) {
 func TestWrongPath(t *testing.T) {
 	fsys := fstest.MapFS{"jobs/week.yaml": {Data: []byte(base)}}
 	for name, want := range map[string]string{
-		"jobs/wek.yaml":  "jobs/wek.yaml: the job file cannot be read: there is no such file: did you mean jobs/week.yaml? names are relative to the job file, with upper and lower case as on disk",
-		"job/week.yaml":  "job/week.yaml: the job file cannot be read: there is no such file: there is no folder job; names are relative to the job file, with upper and lower case as on disk",
+		"jobs/wek.yaml":  "jobs/wek.yaml: the job file cannot be read: there is no such file: did you mean jobs/week.yaml?",
+		"job/week.yaml":  "job/week.yaml: the job file cannot be read: there is no such file: look at its path",
 		"jobs":           "jobs: the job file cannot be read: it is a folder: look at the file's rights",
 		"/jobs/week.yml": "/jobs/week.yml: the job file cannot be read: there is no such file",
 	} {

@@ -58,8 +58,11 @@ func (f *fields) stockNames(s *Stock, l *loader) {
 func (l *loader) materialName(f *fields, written string) string {
 	name, ok := l.names.find(written)
 	if !ok {
-		f.fault(f.at("material"), fmt.Sprintf("material %q is not known", written),
-			"add it under materials:, or look at its name; "+didYouMean(written, l.names.names))
+		mend := "describe it under materials:, or use one of these; " + didYouMean(written, l.names.names)
+		if near, ok := nearest(written, l.names.names); ok {
+			mend = fmt.Sprintf("did you mean %s? otherwise describe it under materials:", near)
+		}
+		f.fault(f.at("material"), fmt.Sprintf("material %q is not known", written), mend)
 		return written
 	}
 	if isAsbestos(l.job.Materials[name], name) {

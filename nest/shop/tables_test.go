@@ -138,7 +138,7 @@ func TestTableMessages(t *testing.T) {
 		{"a mapping of nothing", "{file: orders.csv, columns: {quantity: Anzahl}}", strings.Replace(plainTable, "quantity", "Anzhal", 1), `week.yaml:31:44: orders.csv has no column "Anzahl": did you mean Anzhal?`},
 		{"a mapping of no key", "{file: orders.csv, columns: {quantty: Qty}}", plainTable, `week.yaml:31:34: order table orders.csv: columns maps "quantty", which is no key of an order in a table: did you mean quantity?`},
 		{"a separator", "{file: orders.csv, separator: dot}", plainTable, `week.yaml:31:35: order table orders.csv: separator is "dot": use comma, semicolon or tab`},
-		{"a slashed date", "orders.csv", strings.Replace(plainTable, "2026-12-02", "2/12/2026", 1), `orders.csv:2:52: order K-1 (washer): due is "2/12/2026": write year-month-day, such as 2026-12-02; in a table, dates: dmy or dates: mdy tells how slashes are meant`},
+		{"a slashed date", "orders.csv", strings.Replace(plainTable, "2026-12-02", "2/12/2026", 1), `orders.csv:2:52: order K-1 (washer): due is "2/12/2026": write year-month-day, such as 2026-12-02; or let the table say dates: dmy or dates: mdy`},
 		{"an id twice", "orders.csv", strings.Replace(plainTable, "K-2", "K-1", 1), "orders.csv:3:1: order K-1 (plug): id K-1 is used twice, first at orders.csv:2:1: give each order its own id, such as K-104/2"},
 		{"no workbook", "orders.xlsx", plainTable, "week.yaml:31:5: order table orders.xlsx: orders.xlsx cannot be read: there is no such file: did you mean orders.csv? names are relative to the job file, with upper and lower case as on disk"},
 	}
