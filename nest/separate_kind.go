@@ -63,8 +63,8 @@ func sepNewKind(part int, outline orb.Polygon) (sepKind, error) {
 		geom.Snap((b.Min[0] + b.Max[0]) / 2), geom.Snap((b.Min[1] + b.Max[1]) / 2),
 	}}
 	moved := sepMoved(outline, k.centre)
-	k.pieces = sepPieces(moved)
-	k.hull = sepHull(moved[0])
+	k.pieces = geom.ConvexPieces(moved)
+	k.hull = geom.ConvexHull(moved[0])
 	for _, r := range k.pieces {
 		k.area += ringArea(r)
 	}
@@ -95,25 +95,4 @@ func sepNewForm(kind int, k *sepKind, t Turn) sepForm {
 		f.x1, f.y1 = max(f.x1, x), max(f.y1, y)
 	}
 	return f
-}
-
-// sepHull is the convex hull, counter-clockwise (Andrew 1979).
-func sepHull(ring orb.Ring) orb.Ring {
-	pts := append(orb.Ring{}, ring...)
-	sepSortPoints(pts)
-	half := func(pts orb.Ring) orb.Ring {
-		var h orb.Ring
-		for _, p := range pts {
-			for len(h) > 1 && sepCross(h[len(h)-2], h[len(h)-1], p) <= 0 {
-				h = h[:len(h)-1]
-			}
-			h = append(h, p)
-		}
-		return h[:len(h)-1]
-	}
-	lower := half(pts)
-	for i, j := 0, len(pts)-1; i < j; i, j = i+1, j-1 {
-		pts[i], pts[j] = pts[j], pts[i]
-	}
-	return append(lower, half(pts)...)
 }

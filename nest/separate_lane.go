@@ -6,16 +6,17 @@ import "math/rand/v2"
 // Lanes run side by side and meet at barriers; see separate_lanes.go.
 type sepLane struct {
 	*sepState
-	mover   sepMover
-	order   []int
-	keep    sepPlan // the layout of least loss of the attempt under way
-	attempt sepAttempt
+	mover    sepMover
+	order    []int
+	keep     sepPlan // the layout of least loss of the attempt under way
+	attempt  sepAttempt
+	squeezer sepSqueeze
 
-	best    sepPlan // the shortest legal layout this lane knows
-	length  float64 // its length
-	target  float64 // strip length of the attempt under way
-	failed  sepPool
-	narrow  bool // compressing, not exploring
+	best   sepPlan // the shortest legal layout this lane knows
+	length float64 // its length
+	target float64 // strip length of the attempt under way
+	failed sepPool
+	narrow bool // compressing, not exploring
 }
 
 func sepNewLane(store *sepStore, cast *sepCast, plan sepPlan, seed uint64, lane int) *sepLane {

@@ -18,8 +18,15 @@ import (
 // another on few.
 const sepLaneCount = 2
 
-// sepRound is the work a lane does between two meetings.
-const sepRound = sepWorkPerEffort / 20
+// sepRound is the most work a lane does between two meetings, and sepRounds the
+// least number of meetings.
+const (
+	sepRound  = sepWorkPerEffort / 20
+	sepRounds = 64
+)
+
+// sepRoundOf is the work between meetings when a lane does total in all.
+func sepRoundOf(total int64) int64 { return max(1, min(sepRound, total/sepRounds)) }
 
 // sepWorkPerEffort is the work, in lookups and samples, of one unit of effort:
 // about what one core does in a second.

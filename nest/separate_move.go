@@ -24,6 +24,7 @@ type sepMover struct {
 	probes []sepProbe // sheet looked at × form of the item's kind
 	best   [sepKeep]sepPick
 	kept   int
+	walls  sepNudge
 	tune   sepTuning
 	moves  int64
 }
@@ -140,7 +141,8 @@ func (m *sepMover) keep(c sepPick) {
 	m.kept = min(m.kept+1, sepKeep)
 }
 
-// refine descends from every kept candidate and returns the best end.
+// refine nudges the kept candidates free if it can, else it descends from every
+// one and returns the best end.
 func (m *sepMover) refine(s *sepState, i int) (sepPick, bool) {
 	if m.kept == 0 {
 		return sepPick{}, false
@@ -148,11 +150,17 @@ func (m *sepMover) refine(s *sepState, i int) (sepPick, bool) {
 	size := s.kindOf(i).size
 	var best sepPick
 	best.price = math.Inf(1)
+	if c := m.best[0]; c.price == 0 {
+		return c, true
+	}
 	for k := range m.kept {
 		c := m.descend(s, m.best[k], m.tune.stepFrom*size, m.tune.stepTo*size)
 		if c.price < best.price {
 			best = c
 		}
+	}
+	if best.price > 0 && m.nudge(s, &best, m.tune.nudge*size) {
+		return best, true
 	}
 	if best.price > 0 {
 		best = m.descend(s, best, m.tune.stepTo*size, m.tune.stepEnd*size)

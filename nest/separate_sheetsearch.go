@@ -153,7 +153,7 @@ func (s *sepSheetSearch) spend(ctx context.Context) {
 		byLane[l.sepLane] = l
 	}
 	for at := int64(0); at < total && ctx.Err() == nil && !s.done(); {
-		at = min(at+sepRound, total)
+		at = min(at+sepRoundOf(total), total)
 		sepRun(ctx, s.options.Workers, lanes, func(l *sepLane) { byLane[l].advance(at) })
 		s.meet()
 		s.report(float64(at) / float64(total))

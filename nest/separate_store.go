@@ -13,8 +13,8 @@ import (
 type sepStore struct {
 	kinds []sepKind
 	forms []sepForm
-	gap   float64 // clearance between parts
-	edge  float64 // clearance to blocked zones
+	gap   float64  // clearance between parts
+	edge  float64  // clearance to blocked zones
 	allow [][]bool // by ground, by form: whether its grain allows the form there
 	rels  []sepRel // by form of the moved part × form of the standing one
 	slots []atomic.Pointer[sepTable]
@@ -27,18 +27,6 @@ type sepRel struct {
 	m              sepMatrix
 	slot           int32
 	x0, y0, x1, y1 float64 // box of the no-fit region, relative to the standing part
-}
-
-func sepSortPoints(pts orb.Ring) {
-	slices.SortFunc(pts, func(a, b orb.Point) int {
-		switch {
-		case a[0] < b[0] || (a[0] == b[0] && a[1] < b[1]):
-			return -1
-		case a == b:
-			return 0
-		}
-		return 1
-	})
 }
 
 // connect works out the relation of every pair of forms.

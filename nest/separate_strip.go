@@ -77,17 +77,33 @@ const (
 // the compression under way has come.
 func (l *sepLane) advance(quota int64, narrow bool, share float64) {
 	if narrow != l.narrow || l.target == 0 {
+		if narrow && !l.narrow {
+			l.squeezeBest()
+		}
 		l.narrow = narrow
 		l.restart(share)
 	}
 	for l.work < quota {
 		switch l.step() {
 		case sepSolved:
+			if l.narrow {
+				l.squeeze()
+			}
 			l.record()
 			l.restart(share)
 		case sepStuck:
 			l.retry(share)
 		}
+	}
+}
+
+// squeezeBest squeezes the best layout before it is compressed.
+func (l *sepLane) squeezeBest() {
+	l.adopt(&l.best)
+	l.boxes[0].x1 = l.length
+	l.squeeze()
+	if l.loss() == 0 && l.stripLength() < l.length {
+		l.record()
 	}
 }
 

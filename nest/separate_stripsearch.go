@@ -156,10 +156,18 @@ func (s *sepSearch) spend(ctx context.Context) {
 	s.report(0)
 	for at := int64(0); at < total && ctx.Err() == nil; {
 		narrow, share := sepPhase(float64(at) / float64(total))
-		at = min(at+sepRound, total)
+		at = min(at+sepRoundOf(total), total)
 		sepRun(ctx, s.options.Workers, s.lanes, func(l *sepLane) { l.advance(at, narrow, share) })
 		sepMeet(s.lanes)
 		s.report(float64(at) / float64(total))
+	}
+	s.finish()
+}
+
+// finish squeezes every lane's best layout once more.
+func (s *sepSearch) finish() {
+	for _, l := range s.lanes {
+		l.squeezeBest()
 	}
 }
 

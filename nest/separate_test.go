@@ -154,8 +154,8 @@ func sepCheckApart(t *testing.T, spacing float64, a, b geom.Geometry, i, j int) 
 // TestSepTableAgainstSums compares the cell index with the plain definition:
 // inside some convex sum or not, and the distance by marching.
 func TestSepTableAgainstSums(t *testing.T) {
-	a := sepPieces(sepLShape(30))
-	b := sepPieces(orb.Polygon{{{0, 0}, {40, 0}, {10, 25}, {12, 8}}})
+	a := kgeom.ConvexPieces(sepLShape(30))
+	b := kgeom.ConvexPieces(orb.Polygon{{{0, 0}, {40, 0}, {10, 25}, {12, 8}}})
 	for _, gap := range []float64{0, 2.5} {
 		tab := sepNewTable(a, b, gap)
 		for i := range 200 {

@@ -32,6 +32,8 @@ type sepTuning struct {
 	sheets    int     // other sheets looked at
 	elsewhere int     // poses sampled on each of them
 
+	nudge float64 // how far a candidate may be nudged free, as a share of the item's size
+
 	// Steps of the descent, as shares of the item's size: every kept candidate
 	// descends from stepFrom to stepTo, the best of them on to stepEnd.
 	stepFrom, stepTo, stepEnd float64
@@ -39,6 +41,6 @@ type sepTuning struct {
 
 var sepCoarse = sepTuning{
 	anywhere: 60, around: 20, spread: 0.25,
-	sheets: 3, elsewhere: 24,
+	sheets: 3, elsewhere: 24, nudge: 0.25,
 	stepFrom: 0.05, stepTo: 0.002, stepEnd: 1e-5,
 }

@@ -36,11 +36,11 @@ func (s *sepStore) zonesOf(sheet int) []int {
 
 func sepZones(outline orb.Polygon) []orb.Polygon {
 	var zones []orb.Polygon
-	if outer := sepOpen(outline[0], true); !sepIsBox(outer) {
+	if outer := geom.OrientRing(outline[0], true); !sepIsBox(outer) {
 		zones = append(zones, sepFrame(outer))
 	}
 	for _, hole := range outline[1:] {
-		zones = append(zones, orb.Polygon{sepOpen(hole, true)})
+		zones = append(zones, orb.Polygon{geom.OrientRing(hole, true)})
 	}
 	return zones
 }
@@ -57,5 +57,5 @@ func sepFrame(ring orb.Ring) orb.Polygon {
 	b := ring.Bound()
 	pad := max(b.Max[0]-b.Min[0], b.Max[1]-b.Min[1])
 	x0, y0, x1, y1 := b.Min[0]-pad, b.Min[1]-pad, b.Max[0]+pad, b.Max[1]+pad
-	return orb.Polygon{{{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}}, sepOpen(ring, false)}
+	return orb.Polygon{{{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}}, geom.OrientRing(ring, false)}
 }

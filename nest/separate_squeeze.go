@@ -1,0 +1,170 @@
+package nest
+
+import "math"
+
+// Squeezing moves all items at once so that the strip gets as short as it can
+// while every pair keeps to its side: each pair of a part and a convex sum near
+// it keeps the half-plane it is in, which makes the shortest strip a linear
+// program (Li and Milenkovic 1995; Gomes and Oliveira 2006). Half-planes are
+// chosen afresh at the new places and the program is solved again.
+
+// A sepSqueeze is the scratch of one lane.
+type sepSqueeze struct {
+	lp sepSimplex
+	x  []float64
+}
+
+const (
+	sepSqueezes = 6    // programs solved at most
+	sepReach    = 0.15 // how far an item may move in one, as a share of the mean size
+	sepSqueezed = 1e-5 // a gain below this share of the length ends it
+	sepPivots   = 6    // pivots per item at most
+)
+
+// sepSqueezeItems is how many items a program may have; the tableau grows with
+// the square.
+const sepSqueezeItems = 400
+
+// squeeze shortens the strip; the layout must be free of collisions and stays
+// so.
+func (l *sepLane) squeeze() {
+	if l.free > sepSqueezeItems || l.loss() > 0 {
+		return
+	}
+	reach := sepReach * l.meanSize()
+	for range sepSqueezes {
+		before := l.stripLength()
+		l.keep.assign(&l.sepPlan)
+		l.program(before, reach)
+		l.squeezer.lp.solve(sepPivots * l.free)
+		l.work += l.squeezer.lp.work / sepWorkPerEntry
+		l.shift()
+		after := l.stripLength()
+		if l.loss() > 0 || after >= before {
+			l.adopt(&l.keep)
+			return
+		}
+		l.boxes[0].x1 = after
+		if before-after < sepSqueezed*before {
+			return
+		}
+	}
+}
+
+// sepWorkPerEntry is how many tableau entries count as one lookup.
+const sepWorkPerEntry = 16
+
+func (l *sepLane) meanSize() float64 {
+	sum := 0.0
+	for i := range l.free {
+		sum += l.kindOf(i).size
+	}
+	return sum / float64(l.free)
+}
+
+// program sets the linear program up: for item i the variables 2i and 2i+1 are
+// its moves along x and y, the last variable is the change of the length.
+func (l *sepLane) program(length, reach float64) {
+	q := &l.squeezer
+	n := 2*l.free + 1
+	q.lp.reset(n)
+	q.x = sepZeros(q.x, n)
+	for i := range l.free {
+		f := l.store.inner(l.boxes[0], l.form[i])
+		q.lp.lo[2*i], q.lp.hi[2*i] = min(0, max(-reach, f.x0-l.x[i])), reach
+		q.lp.lo[2*i+1], q.lp.hi[2*i+1] = min(0, max(-reach, f.y0-l.y[i])), max(0, min(reach, f.y1-l.y[i]))
+		end := l.x[i] + l.store.forms[l.form[i]].x1
+		if room := length - end; room < 2*reach {
+			row := q.lp.row(room)
+			row[2*i], row[n-1] = 1, -1
+		}
+		for j := range i {
+			l.keepApart(i, j, reach)
+		}
+		for j := l.free; j < l.n; j++ {
+			l.keepApart(i, j, reach)
+		}
+	}
+	q.lp.lo[n-1], q.lp.hi[n-1] = -reach, 0
+}
+
+// keepApart adds a row for every convex sum of a pair that the pair could come
+// to overlap.
+func (l *sepLane) keepApart(i, j int, reach float64) {
+	fi, fj := int(l.form[i]), int(l.form[j])
+	r := &l.store.rels[fi*len(l.store.forms)+fj]
+	dx, dy := l.x[i]-l.x[j], l.y[i]-l.y[j]
+	far := 2 * reach
+	if dx <= r.x0-far || dx >= r.x1+far || dy <= r.y0-far || dy >= r.y1+far {
+		return
+	}
+	t := l.store.table(fi, fj)
+	mx, my := r.m.apply(dx, dy)
+	for k := range t.sums {
+		h, nx, ny := t.sums[k].beyond(mx, my, t.gap)
+		h -= t.gap
+		if h >= far*math.Sqrt2 {
+			continue
+		}
+		nx, ny = r.m.inverse().apply(nx, ny)
+		row := l.squeezer.lp.row(max(0, h))
+		row[2*i], row[2*i+1] = -nx, -ny
+		if j < l.free {
+			row[2*j], row[2*j+1] = nx, ny
+		}
+	}
+}
+
+// beyond returns how far the point lies beyond the sum, and the outward unit
+// normal of the line that shows it: of the edge it is farthest beyond, or, with
+// a clearance to keep, from the corner it is nearest to.
+func (s *sepSum) beyond(x, y, gap float64) (h, nx, ny float64) {
+	h = math.Inf(-1)
+	n := len(s.ring)
+	for i, p := range s.ring {
+		e, ok := sepSegment(p, s.ring[(i+1)%n])
+		if !ok {
+			continue
+		}
+		if d := e.uy*(x-p[0]) - e.ux*(y-p[1]); d > h {
+			h, nx, ny = d, e.uy, -e.ux
+		}
+	}
+	if gap == 0 || h <= 0 {
+		return h, nx, ny
+	}
+	for _, p := range s.ring {
+		d := math.Hypot(x-p[0], y-p[1])
+		if ux, uy := (x-p[0])/d, (y-p[1])/d; d > h && s.supports(p[0], p[1], ux, uy) {
+			h, nx, ny = d, ux, uy
+		}
+	}
+	return h, nx, ny
+}
+
+// supports reports whether no point of the sum lies farther along the direction
+// than the corner.
+func (s *sepSum) supports(px, py, ux, uy float64) bool {
+	for _, q := range s.ring {
+		if (q[0]-px)*ux+(q[1]-py)*uy > 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// shift moves the items as the program says.
+func (l *sepLane) shift() {
+	q := &l.squeezer
+	q.lp.solution(q.x)
+	for i := range l.free {
+		l.x[i] += q.x[2*i]
+		l.y[i] += q.x[2*i+1]
+	}
+	for i := range l.free {
+		f := l.store.inner(l.boxes[0], l.form[i])
+		l.x[i] = max(l.x[i], f.x0)
+		l.y[i] = max(min(l.y[i], f.y1), f.y0)
+	}
+	l.measure()
+}
