@@ -1,0 +1,98 @@
+package main
+
+import (
+	"context"
+	"sync"
+	"time"
+
+	"kerfold/nest"
+)
+
+// A budget is how hard to search: effort, or seconds where they are positive.
+type budget struct {
+	seconds, effort float64
+	seed            uint64
+	workers         int
+}
+
+// A point of a curve is a best layout and when it was found.
+type point struct {
+	seconds, density float64
+	sheets           int
+}
+
+// An outcome is one search on one instance.
+type outcome struct {
+	in      instance
+	search  string
+	result  nest.Result
+	seconds float64
+	curve   []point
+	faults  []string // what the judges found wrong
+	err     error
+}
+
+// attempt runs one search on one instance.
+func attempt(ctx context.Context, in instance, s search, b budget) outcome {
+	out := outcome{in: in, search: s.name}
+	p := in.problem()
+	began := time.Now()
+	o := nest.Options{Seed: b.seed, Effort: b.effort, Workers: b.workers}
+	if b.seconds > 0 {
+		limit := time.Duration(b.seconds * float64(time.Second))
+		var cancel context.CancelFunc
+		ctx, cancel = context.WithTimeout(ctx, limit)
+		defer cancel()
+		o.Effort = 0
+		o.Spent = func() float64 { return time.Since(began).Seconds() / b.seconds }
+	}
+	c := curve{in: in, began: began}
+	o.Progress = c.note
+	out.result, out.err = s.run(ctx, p, o)
+	out.seconds = time.Since(began).Seconds()
+	if out.err == nil {
+		c.add(out.seconds, out.result.Density, len(out.result.Layouts))
+		out.faults = judge(in, out.result)
+	}
+	out.curve = c.points
+	return out
+}
+
+// A curve records how the best layout improves with time.
+type curve struct {
+	in     instance
+	began  time.Time
+	mu     sync.Mutex
+	points []point
+}
+
+// note takes a search's report.
+func (c *curve) note(p nest.Progress) {
+	density := p.Density
+	if density == 0 && p.Length > 0 {
+		density = c.in.area() / (c.in.StripWidth * p.Length)
+	}
+	c.add(time.Since(c.began).Seconds(), density, p.Sheets)
+}
+
+// add appends a point when it is better than the last one.
+func (c *curve) add(seconds, density float64, sheets int) {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	if n := len(c.points); n == 0 || density > c.points[n-1].density {
+		c.points = append(c.points, point{seconds, density, sheets})
+	}
+}
+
+// fSquared is the mean of the bins' squared utilisation.
+func (o outcome) fSquared() float64 {
+	if len(o.result.Layouts) == 0 {
+		return 0
+	}
+	sum := 0.0
+	for _, l := range o.result.Layouts {
+		u := o.in.used(l) / (o.in.Bin[0] * o.in.Bin[1])
+		sum += u * u
+	}
+	return sum / float64(len(o.result.Layouts))
+}
