@@ -141,6 +141,11 @@ func (m Material) Validate() error {
 	} else if c := m.coefficient(); !positive(c.Value) {
 		errs = append(errs, fmt.Errorf("material %s: %s: give a %s above 0, or learn it from test cuts", m.Name, m.Process, map[Process]string{Plain: "plain_k", Abrasive: "machinability"}[m.Process]))
 	}
+	if m.Calibration != nil {
+		if err := m.Calibration.Validate(); err != nil {
+			errs = append(errs, fmt.Errorf("material %s: %w", m.Name, err))
+		}
+	}
 	for _, q := range []struct {
 		name string
 		v    Quantity

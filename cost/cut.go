@@ -16,10 +16,10 @@ type Cut struct {
 	Grade                                   Grade
 
 	// Exactly one of these is above 0. SpeedMMPerMin is the fastest steady feed
-	// that reached the grade; PartSec the time of a part of LengthMM and Pierces,
+	// that reached the grade; PartSec the time of a part of CutMM and Pierces,
 	// long enough that corners do not matter; PierceSec the time of one pierce.
 	SpeedMMPerMin, PartSec, PierceSec float64
-	LengthMM                          float64
+	CutMM                             float64
 	Pierces                           int
 	Pierce                            PierceMethod // of pierces; empty is stationary
 	LowPressureMPa                    float64      // of low-pressure pierces
@@ -95,13 +95,13 @@ func (c Cut) Validate() error {
 	if c.kind() != pierceCut && (c.Grade < Separate || c.Grade > Fine) {
 		bad("no grade: use separate, rough, medium, good or fine")
 	}
-	if c.PartSec > 0 && !positive(c.LengthMM) {
+	if c.PartSec > 0 && !positive(c.CutMM) {
 		bad("a part time needs the length of cut in mm")
 	}
 	if c.Pierce == LowPressure && !(c.LowPressureMPa > 0) {
 		bad("a low-pressure pierce needs its pressure in MPa")
 	}
-	for _, v := range []float64{c.SpeedMMPerMin, c.PartSec, c.PierceSec, c.LengthMM, float64(c.Pierces), c.AbrasiveFactor} {
+	for _, v := range []float64{c.SpeedMMPerMin, c.PartSec, c.PierceSec, c.CutMM, float64(c.Pierces), c.AbrasiveFactor} {
 		if !(v >= 0) {
 			bad("negative or missing number %v", v)
 		}

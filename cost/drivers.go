@@ -5,9 +5,6 @@ import (
 	"math"
 	"slices"
 	"strings"
-
-	"gonum.org/v1/gonum/mat"
-	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // An Assumption is one uncertain input: what is assumed of it, and how far it
@@ -112,82 +109,4 @@ func (s Setup) separateAssumptions() []paramAssumption {
 func exponent(key string, q Quantity, unit shift) Assumption {
 	sd := q.Value * q.RelStdDev
 	return Assumption{Key: key, Text: "exponent of thickness in the speed", Spread: sd, Source: q.Source, effect: shift{}.plus(unit, sd)}
-}
-
-// unit is the shift that one unit of a fitted parameter makes.
-func (p Param) unit() shift {
-	switch p {
-	case ParamMachinability, ParamPlainK:
-		return shift{coefficient: 1}
-	case ParamThicknessExponent:
-		return shift{thicknessExponent: 1}
-	case ParamPressureExponent:
-		return shift{pressureExponent: 1}
-	case ParamOrificeExponent:
-		return shift{orificeExponent: 1}
-	case ParamPierceSec:
-		return shift{pierceSec: 1}
-	case ParamPierceFactor:
-		return shift{pierce: 1}
-	}
-	return shift{}
-}
-
-func (c *Calibration) covers(p Param) bool {
-	return c != nil && slices.Contains(c.Params, p)
-}
-
-// assumptions turns the joint uncertainty into independent causes: the columns
-// of the covariance's Cholesky factor. Few test cuts widen them as Student's t
-// does at [DefaultLevel].
-func (c *Calibration) assumptions(material string) []Assumption {
-	if c == nil {
-		return nil
-	}
-	l, ok := c.factor()
-	if !ok {
-		return nil
-	}
-	var out []Assumption
-	for j := range c.Params {
-		var effect shift
-		for i, p := range c.Params {
-			effect = effect.plus(p.unit(), l.At(i, j)*c.widening())
-		}
-		out = append(out, Assumption{
-			Key:  fmt.Sprintf("calibration %s %d", material, j+1),
-			Text: fmt.Sprintf("what the test cuts leave open, %d of %d", j+1, len(c.Params)), Spread: 1, Source: Measured, effect: effect,
-		})
-	}
-	return out
-}
-
-func (c *Calibration) factor() (*mat.TriDense, bool) {
-	n := len(c.Params)
-	if n == 0 || len(c.Covariance) != n {
-		return nil, false
-	}
-	sym := mat.NewSymDense(n, nil)
-	for i := range n {
-		for j := i; j < n; j++ {
-			sym.SetSym(i, j, c.Covariance[i][j])
-		}
-	}
-	var chol mat.Cholesky
-	if !chol.Factorize(sym) {
-		return nil, false
-	}
-	var l mat.TriDense
-	chol.LTo(&l)
-	return &l, true
-}
-
-// widening is the ratio of Student's quantile to the normal one.
-func (c *Calibration) widening() float64 {
-	if c.DoF <= 0 {
-		return 1
-	}
-	p := (1 + DefaultLevel) / 2
-	t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(c.DoF)}
-	return t.Quantile(p) / distuv.UnitNormal.Quantile(p)
 }

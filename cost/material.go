@@ -90,27 +90,3 @@ func (m Material) coefficient() Quantity {
 	}
 	return m.Machinability
 }
-
-// A Calibration is the joint uncertainty of fitted numbers: Covariance[i][j] is
-// the covariance of Params[i] and Params[j]. Positive constants are held as
-// natural logarithms, exponents as they are; see [Param].
-type Calibration struct {
-	Params     []Param
-	Covariance [][]float64
-	// DoF is the degrees of freedom behind the scale of Covariance; 0 means
-	// that it is an assumption.
-	DoF int
-}
-
-// A Param names a number that test cuts can teach.
-type Param string
-
-const (
-	ParamMachinability     Param = "machinability"      // ln Nm
-	ParamPlainK            Param = "plain_k"            // ln K
-	ParamThicknessExponent Param = "thickness_exponent" // as it is
-	ParamPressureExponent  Param = "pressure_exponent"  // as it is
-	ParamOrificeExponent   Param = "orifice_exponent"   // as it is
-	ParamPierceSec         Param = "pierce_sec"         // t0, as it is, seconds
-	ParamPierceFactor      Param = "pierce_factor"      // ln κ
-)

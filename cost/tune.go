@@ -28,8 +28,9 @@ type Learnt struct {
 	Param   Param
 	Subject string // material, process or pierce method
 	// Value is the number itself (Nm, K, κ, seconds or an exponent), with its
-	// interval; StdErr is on the scale of [Param]: of the logarithm for positive
-	// constants.
+	// interval given the numbers that were kept; what those leave open is in the
+	// materials' calibrations. StdErr is on the scale of [Param]: of the
+	// logarithm for positive constants.
 	Value   Interval
 	StdErr  float64
 	DoF     float64 // degrees of freedom behind StdErr; 0 means an assumed scatter
@@ -170,7 +171,7 @@ func (f *fitter) report(known map[string]Material) Fit {
 	joint := f.joint()
 	for i, k := range f.m.knobs {
 		if k.learn {
-			fit.Learnt = append(fit.Learnt, f.learnt(i, math.Sqrt(joint.At(i, i))))
+			fit.Learnt = append(fit.Learnt, f.learnt(i, f.stdErr(i)))
 		} else {
 			fit.Kept = append(fit.Kept, Kept{k.param, k.subject, k.defaultQuantity(), k.why})
 		}

@@ -196,8 +196,8 @@ func TestTuneUnlearnable(t *testing.T) {
 	}
 }
 
-// A single cut teaches the machinability exactly, and its interval carries the
-// default exponent's spread away from the pivot.
+// A single cut teaches the machinability exactly, and its calibration carries
+// the default exponent's spread away from the pivot.
 func TestTuneSingleCut(t *testing.T) {
 	for _, h := range []float64{PivotMM, 60} {
 		c := steelCut(h, 0)
@@ -212,7 +212,8 @@ func TestTuneSingleCut(t *testing.T) {
 		near(t, "machinability", fit.Learnt[0].Value.Likely, want, 1e-6)
 		e := DefaultAbrasiveThicknessExponent
 		sd := math.Hypot(assumedNoise[speedCut], e.Value*e.RelStdDev*math.Log(h/PivotMM)) / ExpOuter
-		near(t, "standard error", fit.Learnt[0].StdErr, sd, 1e-6)
+		near(t, "standard error", fit.Learnt[0].StdErr, assumedNoise[speedCut]/ExpOuter, 1e-6)
+		near(t, "calibration's spread", math.Sqrt(fit.Materials[0].Calibration.Covariance[0][0]), sd, 1e-6)
 		// At the thickness that was cut, the speed is as sure as the cut was,
 		// whatever the exponent.
 		s := Setup{Machine: smallMachine(), Material: fit.Materials[0], ThicknessMM: h, Grade: Medium}
@@ -240,8 +241,8 @@ func TestTunePartTimes(t *testing.T) {
 		in.Machinability, in.ThicknessMM = 93, h
 		sep := in
 		sep.Index = 1
-		c.LengthMM, c.Pierces = 400+100*float64(i), []int{2, 60, 8, 90, 4, 40}[i]
-		c.PartSec = 60*c.LengthMM/AbrasiveSpeed(in) + float64(c.Pierces)*(40*1.016/(AbrasiveSpeed(sep)/60))
+		c.CutMM, c.Pierces = 400+100*float64(i), []int{2, 60, 8, 90, 4, 40}[i]
+		c.PartSec = 60*c.CutMM/AbrasiveSpeed(in) + float64(c.Pierces)*(40*1.016/(AbrasiveSpeed(sep)/60))
 		cuts = append(cuts, c)
 	}
 	fit, err := Tune(cuts, BuiltinMap())

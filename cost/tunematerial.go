@@ -28,7 +28,7 @@ func (f *fitter) material(r tuneRow, known map[string]Material, joint *mat.SymDe
 	}
 	own := f.ownKnobs(r)
 	for _, i := range own {
-		f.setKnob(&mat, i, math.Sqrt(joint.At(i, i)))
+		f.setKnob(&mat, i)
 	}
 	mat.Calibration = f.calibration(own, joint)
 	return mat
@@ -66,15 +66,16 @@ func (f *fitter) pierceKnobs(coefficient int) (factor, sec int) {
 // setKnob writes a number into a material: a learnt one, or the default of a
 // kept exponent, with which the learnt ones were found. Kept pierce constants
 // leave what the material has.
-func (f *fitter) setKnob(m *Material, i int, sd float64) {
+func (f *fitter) setKnob(m *Material, i int) {
 	k := f.m.knobs[i]
-	q := Quantity{Value: k.plain(f.v[i]), RelStdDev: sd, Source: Measured}
-	if !k.learn {
-		if k.param == ParamPierceFactor || k.param == ParamPierceSec {
-			return
-		}
-		q.Source = k.source
+	if !k.learn && (k.param == ParamPierceFactor || k.param == ParamPierceSec) {
+		return
 	}
+	sd, src := k.spread, k.source
+	if k.learn {
+		sd, src = f.stdErr(i), Measured
+	}
+	q := Quantity{Value: k.plain(f.v[i]), RelStdDev: sd, Source: src}
 	switch k.param {
 	case ParamMachinability:
 		m.Machinability = q
@@ -88,7 +89,7 @@ func (f *fitter) setKnob(m *Material, i int, sd float64) {
 			m.Pierce = Stationary
 		}
 	case ParamPierceSec:
-		m.PierceSec = Quantity{Value: q.Value, RelStdDev: share(sd, q.Value), Source: Measured}
+		m.PierceSec = Quantity{Value: q.Value, RelStdDev: share(sd, q.Value), Source: src}
 	default:
 		q.RelStdDev = share(sd, q.Value)
 		switch k.param {

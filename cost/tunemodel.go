@@ -126,7 +126,7 @@ func (m *tuneModel) predict(r tuneRow, v []float64) float64 {
 	case pierceCut:
 		return math.Log(r.pierceSeconds(v))
 	}
-	sec := r.cut.LengthMM / math.Exp(r.logSpeed(v, r.cut.Grade.Index())) * secPerMin
+	sec := r.cut.CutMM / math.Exp(r.logSpeed(v, r.cut.Grade.Index())) * secPerMin
 	if r.cut.Pierces > 0 {
 		sec += float64(r.cut.Pierces) * r.pierceSeconds(v)
 	}

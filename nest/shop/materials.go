@@ -25,6 +25,13 @@ func (l *loader) materials(top *fields) {
 	if l.job.Materials == nil {
 		l.job.Materials = map[string]cost.Material{}
 	}
+	l.materialFile(top)
+	l.materialList(top)
+	l.names = newNameList(sortedKeys(l.job.Materials))
+}
+
+// materialList puts the entries under materials: over those known so far.
+func (l *loader) materialList(top *fields) {
 	var entries []*materialEntry
 	byName := map[string]*materialEntry{}
 	top.records("materials", func(v *value) {
@@ -39,7 +46,6 @@ func (l *loader) materials(top *fields) {
 	for _, e := range entries {
 		l.material(e, byName)
 	}
-	l.names = newNameList(sortedKeys(l.job.Materials))
 }
 
 // material reads one entry after the one it is like.
@@ -58,6 +64,7 @@ func (l *loader) material(e *materialEntry, byName map[string]*materialEntry) {
 	f.materialKind(&m)
 	f.materialNumbers(&m)
 	f.materialHazards(&m)
+	l.calibration(f, &m)
 	l.materialGap(f, e.name)
 	f.done()
 	l.note("materials", f)
@@ -114,6 +121,9 @@ func (f *fields) materialNumbers(m *cost.Material) {
 	source := cost.JobFile
 	if s, ok := f.text("source"); ok {
 		source = cost.Source(s)
+	}
+	if m.LimitSource == "" {
+		m.LimitSource = source
 	}
 	for _, n := range []struct {
 		key string
