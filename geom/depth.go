@@ -53,11 +53,42 @@ func (ix *Index) meetsDeeper(b *Index, shift orb.Point, tol float64, want Locati
 	return want == Inside && b.deepAt(orb.Point{mid[0] + back[0], mid[1] + back[1]}, tol, Inside)
 }
 
+// OverlapDepth is how deep, in mm, two polygons run into each other, to within
+// half a grid step: the least tolerance at which [OverlapsBeyond] forgives it. It
+// is 0 when they touch or are apart. It is meant for reports, not for searches.
+func OverlapDepth(a, b orb.Polygon) float64 {
+	ia, ib := NewIndex(a), NewIndex(b)
+	if !ia.Overlaps(ib, orb.Point{}) {
+		return 0
+	}
+	lo, hi := 0.0, distance(ia.box.Min, ia.box.Max)
+	for hi-lo > Grid/2 {
+		if mid := (lo + hi) / 2; ia.meetsDeeper(ib, orb.Point{}, mid, Inside) {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return hi
+}
+
+// OverlapArea is the area in mm² that two polygons have in common, up to the
+// rounding of their crossings to the grid.
+func OverlapArea(a, b orb.Polygon) float64 {
+	sum := 0.0
+	for _, p := range Intersection([]orb.Polygon{a}, []orb.Polygon{b}) {
+		sum += PolygonArea(p)
+	}
+	return sum
+}
+
 // middle is a point well inside the polygon.
 func (ix *Index) middle() orb.Point {
-	box := ix.box
-	size := max(box.Max[0]-box.Min[0], box.Max[1]-box.Min[1])
-	return Pole(ix.Polygon(), size/64).Center
+	ix.midOnce.Do(func() {
+		size := max(ix.box.Max[0]-ix.box.Min[0], ix.box.Max[1]-ix.box.Min[1])
+		ix.mid = ix.Pole(size / 64).Center
+	})
+	return ix.mid
 }
 
 // deepAt reports whether p lies on the wanted side, farther than tol from the

@@ -3,6 +3,7 @@ package geom
 import (
 	"math"
 	"slices"
+	"sync"
 	"sync/atomic"
 
 	"github.com/paulmach/orb"
@@ -26,6 +27,8 @@ type Index struct {
 	start      []int32 // row r files edges[start[r]:start[r+1]]
 	edges      []int32
 	pinch      atomic.Int32
+	midOnce    sync.Once
+	mid        orb.Point // see middle
 }
 
 // NewIndex returns the polygon's index. Edge i runs from vertex i to its

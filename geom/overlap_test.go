@@ -117,6 +117,35 @@ func TestOverlapsBeyond(t *testing.T) {
 	}
 }
 
+func TestOverlapDepthAndArea(t *testing.T) {
+	for _, tc := range []struct {
+		name        string
+		a, b        orb.Polygon
+		depth, area float64
+	}{
+		{"apart", rect(0, 0, 1, 1), rect(2, 0, 3, 1), 0, 0},
+		{"touching", rect(0, 0, 1, 1), rect(1, 0, 2, 1), 0, 0},
+		{"edge into edge", rect(0, 0, 4, 4), rect(3.75, 1, 7, 3), 0.25, 0.5},
+		{"corner into corner", rect(0, 0, 4, 4), rect(3, 3, 7, 7), 1, 1},
+		{"the same disc", octagon, octagon, octagonApothem, PolygonArea(octagon)},
+		{"swallowed", rect(0, 0, 10, 10), rect(4, 4, 6, 6), 5, 4},
+	} {
+		if d := OverlapDepth(tc.a, tc.b); math.Abs(d-tc.depth) > 0.01*tc.depth+Grid {
+			t.Errorf("%s: depth %g, want %g", tc.name, d, tc.depth)
+		}
+		if a := OverlapArea(tc.a, tc.b); math.Abs(a-tc.area) > 1e-5 {
+			t.Errorf("%s: area %g, want %g", tc.name, a, tc.area)
+		}
+	}
+}
+
+// octagon has corners at 1 mm from the origin.
+var octagon = SnapPolygon(poly(orb.Ring{{1, 0}, {h, h}, {0, 1}, {-h, h}, {-1, 0}, {-h, -h}, {0, -1}, {h, -h}}))
+
+const h = math.Sqrt2 / 2
+
+var octagonApothem = math.Cos(math.Pi / 8)
+
 // drawStar draws a simple, mostly concave polygon with small coordinates on a
 // coarse lattice, where touching is common.
 func drawStar(t *rapid.T, name string) orb.Polygon {
