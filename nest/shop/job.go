@@ -2,6 +2,7 @@ package shop
 
 import (
 	"math"
+	"strings"
 	"time"
 
 	"kerfold/cost"
@@ -20,6 +21,9 @@ type Job struct {
 	Days   []time.Time
 	Orders []Order
 	Stock  []Stock
+	// Register is the stock register the job names, as Stock.Where has it;
+	// empty is none.
+	Register string
 	// Machines are the waterjets in file order.
 	Machines []cost.Machine
 	// Materials holds the built-in table under the job file's own entries, by
@@ -104,6 +108,11 @@ type Order struct {
 	// ToleranceMM is the taper allowed at the bottom edge; 0 is not asked for.
 	ToleranceMM float64
 	Where       string // "week.yaml:41:5" for messages
+}
+
+// Registered reports whether a stock line came from the job's register.
+func (j *Job) Registered(s *Stock) bool {
+	return j.Register != "" && strings.HasPrefix(s.Where, j.Register+":")
 }
 
 // A Group is what can share a sheet and a speed.

@@ -9,8 +9,6 @@ import (
 	"path"
 	"slices"
 	"strings"
-
-	"kerfold/cost"
 )
 
 // maxFile bounds what is read from one file, in bytes.
@@ -184,6 +182,3 @@ func (f *fields) records(key string, read func(v *value)) {
 
 // MaterialNames lists the job's materials in sorted order.
 func (j *Job) MaterialNames() []string { return sortedKeys(j.Materials) }
-
-// MaterialOf is the material an order or a sheet names.
-func (j *Job) MaterialOf(name string) cost.Material { return j.Materials[name] }

@@ -27,6 +27,7 @@ func (l *loader) registerLines(top *fields) []*value {
 		top.fault(top.at("register"), fmt.Sprintf("register %s cannot be read: %v", name, plainReason(err)), mend)
 		return nil
 	}
+	l.job.Register = name
 	return l.registerData(name, top.at("register"), data)
 }
 

@@ -69,6 +69,9 @@ func TestRegisterBesideTheJob(t *testing.T) {
 	if x, y := s.Size(); s.ID != "S8" || s.Material != "test steel" || x != 1000 || y != 500 || s.Cost != 61.5 || s.Count != 2 || s.Location != "rack 9" || s.Where != "rack.csv:2" {
 		t.Errorf("got %+v", s)
 	}
+	if j.Register != "rack.csv" || !j.Registered(&s) || j.Registered(&j.Stock[0]) {
+		t.Errorf("register %q, S8 in it %v, S6 in it %v", j.Register, j.Registered(&s), j.Registered(&j.Stock[0]))
+	}
 	if _, err := load(job, "rakc.csv", csv); err == nil || !strings.Contains(err.Error(), "register rack.csv cannot be read: there is no such file: did you mean rakc.csv?") {
 		t.Errorf("got %v", err)
 	}
