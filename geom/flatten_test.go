@@ -8,12 +8,13 @@ import (
 	"pgregory.net/rapid"
 )
 
-// drawBlob draws a star-shaped contour of lines and arcs on the grid.
+// drawBlob draws a star-shaped contour of lines and arcs on the grid. Its radii
+// differ little enough that arcs which bulge inwards do not cross at a corner.
 func drawBlob(t *rapid.T) Contour {
 	n := rapid.IntRange(3, 9).Draw(t, "n")
 	c := make(Contour, n)
 	for i := range c {
-		r := rapid.Float64Range(20, 60).Draw(t, "r")
+		r := rapid.Float64Range(40, 60).Draw(t, "r")
 		s, co := math.Sincos(2 * math.Pi * float64(i) / float64(n))
 		c[i].P = SnapPoint(orb.Point{r * co, r * s})
 		c[i].Bulge = rapid.SampledFrom([]float64{0, 0.05, -0.05, 0.2, -0.15, 1e-7}).Draw(t, "bulge")
