@@ -79,6 +79,7 @@ func FuzzTable(f *testing.F) {
 
 func FuzzWorkbook(f *testing.F) {
 	f.Add([]byte("PK\x03\x04"))
+	f.Add([]byte(workbook(f, map[string][][]any{"week": weekRows()}, nil)))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		if len(data) > 1<<16 {
 			return

@@ -235,7 +235,7 @@ func TestCSVPlaces(t *testing.T) {
 }
 
 // workbook writes rows as a workbook would hold them.
-func workbook(t *testing.T, sheets map[string][][]any, change func(*excelize.File)) string {
+func workbook(t testing.TB, sheets map[string][][]any, change func(*excelize.File)) string {
 	t.Helper()
 	f := excelize.NewFile()
 	defer f.Close()
