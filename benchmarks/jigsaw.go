@@ -79,9 +79,9 @@ func jigsawParts(pieces []orb.Ring, before int) []part {
 func cutSquare(n int, rng *rand.Rand) []orb.Ring {
 	pieces := []orb.Ring{geom.RectRing(0, 0, jigsawSide, jigsawSide)}
 	for len(pieces) < n {
-		largest := 0
+		largest := -1
 		for i, p := range pieces {
-			if geom.RingArea(p) > geom.RingArea(pieces[largest]) {
+			if cuttable(p) && (largest < 0 || geom.RingArea(p) > geom.RingArea(pieces[largest])) {
 				largest = i
 			}
 		}
@@ -92,24 +92,57 @@ func cutSquare(n int, rng *rand.Rand) []orb.Ring {
 	return pieces
 }
 
-// cutPiece cuts a convex ring in two, neither less than a quarter of it. A ring
-// with two corners that are not neighbours can always be cut; triangles have an
-// upright or level side because every cut leaves one on each side of it.
-func cutPiece(ring orb.Ring, rng *rand.Rand) (a, b orb.Ring) {
-	for share := 0.25; ; share *= 0.99 {
-		i, p := cutEnd(ring, rng)
-		j, q := cutEnd(ring, rng)
-		if i > j {
-			i, j, p, q = j, i, q, p
-		}
-		a = append(append(orb.Ring{p}, ring[i+1:j+1]...), q)
-		b = append(append(orb.Ring{q}, ring[j+1:]...), append(append(orb.Ring{}, ring[:i+1]...), p)...)
-		a, b = geom.OpenRing(a), geom.OpenRing(b)
-		least := share * geom.RingArea(ring)
-		if len(a) >= 3 && len(b) >= 3 && geom.RingArea(a) >= least && geom.RingArea(b) >= least {
-			return a, b
+// cuttable tells whether a cut can cross the ring: between two corners that are
+// no neighbours, or from a corner to an upright or level side. The square's own
+// corners keep some piece cuttable however often it is cut.
+func cuttable(ring orb.Ring) bool {
+	if len(ring) > 3 {
+		return true
+	}
+	for i, p := range ring {
+		q := ring[(i+1)%len(ring)]
+		if math.Abs(p[0]-q[0])+math.Abs(p[1]-q[1]) > 4 && (p[0] == q[0] || p[1] == q[1]) {
+			return true
 		}
 	}
+	return false
+}
+
+// cutTries is how many cuts are drawn to choose the one with the most compact
+// halves from: slivers make poor parts.
+const cutTries = 24
+
+// cutPiece cuts a convex ring in two.
+func cutPiece(ring orb.Ring, rng *rand.Rand) (a, b orb.Ring) {
+	best := 0.0
+	for tries := 0; tries < cutTries || best == 0; tries++ {
+		p, q := halves(ring, rng)
+		if c := min(compactness(p), compactness(q)); c > best {
+			a, b, best = p, q, c
+		}
+	}
+	return a, b
+}
+
+// halves draws a cut.
+func halves(ring orb.Ring, rng *rand.Rand) (a, b orb.Ring) {
+	i, p := cutEnd(ring, rng)
+	j, q := cutEnd(ring, rng)
+	if i > j {
+		i, j, p, q = j, i, q, p
+	}
+	a = append(append(orb.Ring{p}, ring[i+1:j+1]...), q)
+	b = append(append(orb.Ring{q}, ring[j+1:]...), append(append(orb.Ring{}, ring[:i+1]...), p)...)
+	return geom.OpenRing(a), geom.OpenRing(b)
+}
+
+// compactness is a ring's area over its length squared; 0 for what is no ring.
+func compactness(ring orb.Ring) float64 {
+	if len(ring) < 3 {
+		return 0
+	}
+	length := geom.RingLength(ring)
+	return geom.RingArea(ring) / (length * length)
 }
 
 // cutEnd picks a whole point of the ring's border: on an upright or level side
