@@ -14,7 +14,8 @@ import (
 
 // InspectCmd reads drawings and says what it found in them. It exits with 0
 // when every contour of every drawing closes and can be cut, with 1 when one
-// does not, with 2 when a file is no drawing that can be read.
+// does not or an entity could not be read, with 2 when a file is no drawing
+// that can be read.
 type InspectCmd struct {
 	Files   []string `arg:"" name:"file" help:"Drawings, DXF or SVG; - reads standard input."`
 	JSON    bool     `name:"json" help:"Print the report as JSON."`
@@ -34,7 +35,7 @@ func (cmd *InspectCmd) Run(c *console) error {
 	var reports []drawing.Report
 	var failures []error
 	faulty := false
-	for i, name := range cmd.Files {
+	for _, name := range cmd.Files {
 		in, err := inspectFile(name, o)
 		if err == nil {
 			err = cmd.picture(name, in)
@@ -43,10 +44,10 @@ func (cmd *InspectCmd) Run(c *console) error {
 			failures = append(failures, err)
 			continue
 		}
-		faulty = faulty || !in.Closed()
+		faulty = faulty || !in.Closed() || in.Worst() == drawing.Problem
 		reports = append(reports, drawing.NewReport(in))
 		if !cmd.JSON {
-			if i > 0 {
+			if len(reports) > 1 {
 				fmt.Fprintln(c.out)
 			}
 			if err := drawing.WriteReport(c.out, in); err != nil {

@@ -22,13 +22,13 @@ func toBytes(data []byte) []byte {
 	case bytes.HasPrefix(data, []byte("\xef\xbb\xbf")):
 		return data[3:]
 	case bytes.HasPrefix(data, []byte("\xff\xfe")):
-		return fromUTF16(data[2:], 0)
-	case bytes.HasPrefix(data, []byte("\xfe\xff")):
 		return fromUTF16(data[2:], 1)
+	case bytes.HasPrefix(data, []byte("\xfe\xff")):
+		return fromUTF16(data[2:], 0)
 	case zeroesAt(data, 1):
-		return fromUTF16(data, 0)
-	case zeroesAt(data, 0):
 		return fromUTF16(data, 1)
+	case zeroesAt(data, 0):
+		return fromUTF16(data, 0)
 	}
 	return data
 }

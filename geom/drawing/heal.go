@@ -45,18 +45,19 @@ type loop struct {
 
 // A healer turns strokes into loops and open chains.
 type healer struct {
-	log     *log
-	names   []layer
-	tol     float64 // largest gap closed without asking, mm
-	pieces  []piece
-	nodes   []node
-	loops   []loop
-	open    []piece   // chains that did not close
-	budget  int       // pair tests left
-	refused []loop    // loops that cross themselves or another
-	between []contact // between different loops
-	stale   bool      // between must be found anew
-	ends    []int     // a piece that ends at each node; nil until asked for
+	log          *log
+	names        []layer
+	tol          float64 // largest gap closed without asking, mm
+	pieces       []piece
+	nodes        []node
+	loops        []loop
+	open         []piece   // chains that did not close
+	budget       int       // pair tests left
+	refused      []loop    // loops that cross themselves or another
+	between      []contact // between different loops
+	stale        bool      // between must be found anew
+	contactsLeft int
+	ends         []int // a piece that ends at each node; nil until asked for
 }
 
 // A node is a place where pieces end.
@@ -100,8 +101,11 @@ func heal(d *draft, o Options) *healer {
 	h.trace()
 	h.closeChains()
 	h.reportOpen()
-	h.untangle()
+	h.splitAtVertices()
+	h.dropFlat()
 	h.dropDuplicateLoops()
+	h.untangle()
+	h.dropFlat()
 	return h
 }
 
@@ -119,12 +123,20 @@ func (h *healer) take(strokes []stroke) {
 		}
 		switch {
 		case len(verts) < 2:
+		case s.closed && thereAndBack(verts):
+			h.pieces = append(h.pieces, piece{verts: verts[:2:2], from: s.from, layer: s.layer})
 		case s.closed:
 			h.loops = append(h.loops, loop{verts, s.from, s.layer})
 		default:
 			h.pieces = append(h.pieces, piece{verts: verts, from: s.from, layer: s.layer})
 		}
 	}
+}
+
+// thereAndBack reports whether a closed chain runs out and back on one line or
+// arc: programs write a slit so.
+func thereAndBack(vs []geom.Vertex) bool {
+	return len(vs) == 2 && vs[0].Bulge == -vs[1].Bulge
 }
 
 // withoutZeroes drops vertices whose leaving segment is no longer than d, and

@@ -21,29 +21,63 @@ type contact struct {
 // at once, and what they enclose is too thin to count.
 const crossingAngle = 1e-3
 
-// contacts finds every contact within and between loops.
-func (h *healer) contacts(loops []loop) []contact {
-	var segs []segment
-	var owner [][2]int // loop and place in the loop
-	for i, l := range loops {
-		for k, s := range contourSegments(l.verts) {
-			segs, owner = append(segs, s), append(owner, [2]int{i, k})
+// A loopIndex finds the segments of one loop that meet a box.
+type loopIndex struct {
+	segs  []segment
+	boxes []orb.Bound
+	box   orb.Bound
+	tree  *boxTree // nil for the few segments of most loops
+}
+
+// fewSegments is how many segments are looked through one by one.
+const fewSegments = 12
+
+func newLoopIndex(l loop, reach float64) *loopIndex {
+	x := &loopIndex{segs: contourSegments(l.verts), box: emptyBound()}
+	x.boxes = make([]orb.Bound, len(x.segs))
+	for i, s := range x.segs {
+		x.boxes[i] = widen(s.bound(), reach/2)
+		x.box = grow(x.box, x.boxes[i])
+	}
+	if len(x.segs) > fewSegments {
+		x.tree = newBoxTree(x.boxes)
+	}
+	return x
+}
+
+// meet calls f with every segment whose box meets b, until f returns false.
+func (x *loopIndex) meet(b orb.Bound, f func(i int) bool) {
+	if x.tree != nil {
+		x.tree.meet(b, f)
+		return
+	}
+	for i, o := range x.boxes {
+		if boxesMeet(b, o) && !f(i) {
+			return
 		}
 	}
-	if len(segs) == 0 {
+}
+
+// contacts finds every contact within and between loops.
+func (h *healer) contacts(loops []loop) (out []contact) {
+	if len(loops) == 0 {
 		return nil
 	}
-	boxes := make([]orb.Bound, len(segs))
-	for i, s := range segs {
-		boxes[i] = s.bound()
+	xs := make([]*loopIndex, len(loops))
+	boxes := make([]orb.Bound, len(loops))
+	for i, l := range loops {
+		xs[i] = newLoopIndex(l, h.same())
+		boxes[i] = xs[i].box
 	}
 	tree := newBoxTree(boxes)
-	var out []contact
-	for i, s := range segs {
-		tree.meet(widen(boxes[i], h.same()), func(k int) bool {
+	h.contactsLeft = maxContacts(len(loops))
+	for i, x := range xs {
+		h.contactsLeft += len(x.segs)
+		out = h.within(out, xs[i], i)
+		tree.meet(boxes[i], func(k int) bool {
+			h.budget--
 			if k > i {
-				h.budget--
-				out = h.contact(out, s, segs[k], owner[i], owner[k], len(loops[owner[i][0]].verts))
+				out = h.among(out, xs[i], xs[k], i, k)
 			}
 			return h.budget > 0
 		})
@@ -54,6 +88,43 @@ func (h *healer) contacts(loops []loop) []contact {
 	return out
 }
 
+// maxContacts bounds how many contacts are kept, besides one for each segment.
+// Contours of a clean drawing have none.
+func maxContacts(loops int) int { return 20_000 + loops }
+
+// within appends the contacts of a loop with itself.
+func (h *healer) within(out []contact, x *loopIndex, loop int) []contact {
+	for a, s := range x.segs {
+		x.meet(x.boxes[a], func(b int) bool {
+			h.budget--
+			if b > a {
+				out = h.contact(out, s, x.segs[b], [2]int{loop, a}, [2]int{loop, b}, len(x.segs))
+			}
+			return h.budget > 0
+		})
+	}
+	return out
+}
+
+// among appends the contacts of two loops. Only segments in the box that both
+// have in common can meet.
+func (h *healer) among(out []contact, x, y *loopIndex, i, k int) []contact {
+	common := orb.Bound{
+		Min: orb.Point{max(x.box.Min[0], y.box.Min[0]), max(x.box.Min[1], y.box.Min[1])},
+		Max: orb.Point{min(x.box.Max[0], y.box.Max[0]), min(x.box.Max[1], y.box.Max[1])},
+	}
+	x.meet(common, func(a int) bool {
+		y.meet(x.boxes[a], func(b int) bool {
+			h.budget--
+			out = h.contact(out, x.segs[a], y.segs[b], [2]int{i, a}, [2]int{k, b}, 0)
+			return h.budget > 0
+		})
+		h.budget--
+		return h.budget > 0
+	})
+	return out
+}
+
 func (h *healer) tangled() {
 	h.log.add(Finding{
 		Kind: TooMuch, Level: Problem,
@@ -61,8 +132,8 @@ func (h *healer) tangled() {
 	})
 }
 
-// contact appends the contacts of two segments; n is the number of segments of
-// the first one's loop.
+// contact appends the contacts of two segments, given as loop and place in the
+// loop; n is the number of segments of the loop where it is the same.
 func (h *healer) contact(out []contact, s, t segment, a, b [2]int, n int) []contact {
 	next, prev := false, false
 	if a[0] == b[0] {
@@ -75,6 +146,10 @@ func (h *healer) contact(out []contact, s, t segment, a, b [2]int, n int) []cont
 	for _, x := range found.list() {
 		if next && h.joint(s, t, x, s.b) || prev && h.joint(s, t, x, s.a) {
 			continue
+		}
+		if h.contactsLeft--; h.contactsLeft < 0 {
+			h.budget = 0
+			return out
 		}
 		out = append(out, contact{[2]int{a[0], b[0]}, [2]int{a[1], b[1]}, x, h.crosses(s, t, x)})
 	}

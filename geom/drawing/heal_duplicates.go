@@ -130,22 +130,27 @@ func (h *healer) dropOverlaps() {
 			continue
 		}
 		s := p.segments()[0]
+		var under []segment
 		tree.meet(widen(s.bound(), h.tol), func(k int) bool {
 			h.budget--
-			o := owner[k]
-			if o == i || o >= 0 && h.pieces[o].out != "" || !liesOn(s, segs[k], h.tol) {
-				return h.budget > 0
+			if o := owner[k]; o != i && (o < 0 || h.pieces[o].out == "") {
+				under = append(under, segs[k])
 			}
+			return h.budget > 0 && len(under) < maxUnder
+		})
+		if covered(s, under, h.tol) {
 			h.drop(i, Overlap)
 			h.found(Finding{
 				Kind: Overlap, Level: Note, At: s.middle(), HasAt: true,
-				Text: p.from.typ + " lies on top of a longer piece; dropped",
+				Text: p.from.typ + " lies on top of other pieces; dropped",
 			}, p.from, p.layer)
-			return false
-		})
+		}
 	}
 	h.joinOverlapping()
 }
+
+// maxUnder bounds how many pieces are looked at for lying under another.
+const maxUnder = 256
 
 func (h *healer) odd(n int) bool { return h.nodes[n].degree%2 == 1 }
 
@@ -183,19 +188,34 @@ func (h *healer) allSegments() (segs []segment, owner []int) {
 	return segs, owner
 }
 
-// liesOn reports whether s runs along a part of t, no longer than t.
-func liesOn(s, t segment, tol float64) bool {
-	if s.length() > t.length()+tol || s.length() <= tol {
+// covered reports whether a piece runs along others for its whole length.
+func covered(s segment, under []segment, tol float64) bool {
+	if s.length() <= tol {
 		return false
 	}
-	for _, f := range [3]float64{0.25, 0.5, 0.75} {
+	const samples = 16
+	for k := range samples + 1 {
+		f := float64(k) / samples
 		first, _ := s.split(f)
-		if t.distance(first.b) > tol {
+		p, d := first.b, s.direction(f)
+		runs := func(t segment) bool {
+			if t.distance(p) > tol {
+				return false
+			}
+			e := t.direction(min(1, max(0, t.fraction(p))))
+			return math.Abs(d[0]*e[1]-d[1]*e[0]) < parallelSine
+		}
+		if !slices.ContainsFunc(under, runs) {
 			return false
 		}
 	}
-	return t.distance(s.a) <= tol && t.distance(s.b) <= tol
+	return true
 }
+
+// parallelSine is the sine of the angle up to which two pieces within the join
+// tolerance run along each other: a twentieth of a radian, so that pieces that
+// only cross there are told apart.
+const parallelSine = 0.05
 
 // joinOverlapping makes one line of two that overlap in part: the end of each
 // that lies on the other must be loose.

@@ -91,8 +91,17 @@ func (t *tracer) sortDarts(ds []dart) {
 		head[d] = heading{math.Round(angle / tangentTolerance), sweep / max(s.length(), geom.Grid)}
 	}
 	slices.SortFunc(ds, func(a, b dart) int {
-		return cmp.Or(cmp.Compare(head[a].angle, head[b].angle), cmp.Compare(head[a].curve, head[b].curve), cmp.Compare(a, b))
+		return cmp.Or(cmp.Compare(head[a].angle, head[b].angle), cmp.Compare(head[a].curve, head[b].curve), t.sideBySide(a, b))
 	})
+}
+
+// sideBySide orders darts that run together: as if they lay side by side, so
+// that what is left at one end is right at the other.
+func (t *tracer) sideBySide(a, b dart) int {
+	if t.from(a) > t.to(a) {
+		a, b = b, a
+	}
+	return cmp.Compare(a.piece(), b.piece())
 }
 
 // tangentTolerance is the angle in radians between two pieces that leave a

@@ -15,6 +15,52 @@ import (
 // part.
 const KerfFloor = 0.5
 
+// splitAtVertices takes loops apart that come back to one of their own
+// vertices: laps drawn many times over, holes tied to their outline by a line,
+// figures of eight. It costs one look at each vertex, where looking for
+// contacts would compare each lap with every other.
+func (h *healer) splitAtVertices() {
+	var out []loop
+	for _, l := range h.loops {
+		if len(l.verts) < 4 { // too few for two loops that enclose something
+			out = append(out, l)
+			continue
+		}
+		parts := h.simpleLoops(l, nil)
+		if len(parts) > 1 {
+			parts = h.withoutFlat(l, parts)
+			if len(parts) > 1 {
+				h.touches(l, parts[1].verts[0].P)
+			}
+		}
+		out = append(out, parts...)
+	}
+	h.loops = out
+}
+
+func (h *healer) touches(l loop, at orb.Point) {
+	h.found(Finding{
+		Kind: Touching, Level: Note, At: at, HasAt: true,
+		Text: "a contour touches itself; it was taken as several that meet there",
+	}, l.from, l.layer)
+}
+
+// withoutFlat drops the parts of a loop that run out and back along themselves.
+func (h *healer) withoutFlat(l loop, parts []loop) []loop {
+	return slices.DeleteFunc(parts, func(p loop) bool {
+		if !h.flat(p) {
+			return false
+		}
+		if p.verts.Length() > 4*h.tol {
+			h.found(Finding{
+				Kind: Spur, Level: Note, At: p.verts[0].P, HasAt: true,
+				Text: "a contour runs out and back along itself; that part was dropped",
+			}, l.from, l.layer)
+		}
+		return true
+	})
+}
+
 // untangle splits loops where they touch or cross themselves. What runs out
 // and back along itself is dropped; a crossing that only cuts off a loop
 // smaller than a kerf is trimmed; any other crossing makes the contour refused.
@@ -48,27 +94,67 @@ func (h *healer) untangle() {
 // none where it is refused.
 func (h *healer) untangleLoop(l loop, own []contact) []loop {
 	parts := h.simpleLoops(l, own)
-	whole := parts[:0]
-	for _, p := range parts {
-		if math.Abs(p.verts.Area()) > h.same()*p.verts.Length() {
-			whole = append(whole, p)
-		} else if p.verts.Length() > 4*h.tol {
-			h.found(Finding{
-				Kind: Spur, Level: Note, At: p.verts[0].P, HasAt: true,
-				Text: "a contour runs out and back along itself; that part was dropped",
-			}, l.from, l.layer)
-		}
-	}
+	whole := h.withoutFlat(l, parts)
 	if !slices.ContainsFunc(own, func(c contact) bool { return c.crossing }) {
 		if len(whole) > 1 {
-			h.found(Finding{
-				Kind: Touching, Level: Note, At: own[0].at.p, HasAt: true,
-				Text: "a contour touches itself; it was taken as several that meet there",
-			}, l.from, l.layer)
+			h.touches(l, own[0].at.p)
 		}
 		return whole
 	}
 	return h.trimOrRefuse(l, whole, own)
+}
+
+// flat reports whether a loop encloses nothing: its area is that of a line, and
+// it runs along itself everywhere, which tells it from a loop that crosses
+// itself and encloses as much left as right.
+func (h *healer) flat(l loop) bool {
+	length := l.verts.Length()
+	if math.Abs(l.verts.Area()) > 2*h.same()*length { // clear, even when snapped
+		return false
+	}
+	if math.Abs(onGrid(l.verts).Area()) > h.same()*length {
+		return false
+	}
+	segs := contourSegments(l.verts)
+	h.budget -= len(segs) * len(segs) / 8
+	if h.budget < 0 {
+		h.tangled()
+		return true
+	}
+	for i, s := range segs {
+		m := s.middle()
+		along := func(k int) bool { return k != i && segs[k].distance(m) <= h.tol }
+		if s.length() > h.tol && !anyOf(len(segs), along) {
+			return false
+		}
+	}
+	return true
+}
+
+// anyOf reports whether f holds for a number below n.
+func anyOf(n int, f func(int) bool) bool {
+	for i := range n {
+		if f(i) {
+			return true
+		}
+	}
+	return false
+}
+
+// dropFlat drops loops that enclose nothing.
+func (h *healer) dropFlat() {
+	n := len(h.loops)
+	h.loops = slices.DeleteFunc(h.loops, func(l loop) bool {
+		if !h.flat(l) {
+			return false
+		}
+		h.found(Finding{
+			Kind: Spur, Level: Suspect, At: l.verts[0].P, HasAt: true,
+			Text: "a contour encloses nothing; it was dropped",
+		}, l.from, l.layer)
+		return true
+	})
+	h.stale = h.stale || len(h.loops) < n
 }
 
 // trimOrRefuse drops loops smaller than a kerf; where one is left it is the
@@ -79,7 +165,7 @@ func (h *healer) trimOrRefuse(l loop, parts []loop, own []contact) []loop {
 	})
 	big := 0
 	for _, p := range parts {
-		b := p.verts.Bounds()
+		b := boundOf(p.verts)
 		if dist(b.Min, b.Max) > KerfFloor {
 			big++
 		}
@@ -176,9 +262,8 @@ func cutAt(l loop, own []contact) []segment {
 func (h *healer) dropDuplicateLoops() {
 	x := newPointIndex(h.tol, len(h.loops))
 	var kept []loop
-	dropped := false
 	for _, l := range h.loops {
-		b := l.verts.Bounds()
+		b := boundOf(l.verts)
 		twin := false
 		x.near(b.Min, h.tol, func(i int) bool {
 			twin = h.sameLoop(l, kept[i])
@@ -189,19 +274,17 @@ func (h *healer) dropDuplicateLoops() {
 			x.add(b.Min)
 			continue
 		}
-		dropped = true
 		h.found(Finding{
 			Kind: Duplicate, Level: Note, At: l.verts[0].P, HasAt: true,
 			Text: "a whole contour is drawn twice; one was dropped",
 		}, l.from, l.layer)
 	}
 	h.loops = kept
-	h.stale = h.stale || dropped
 }
 
 // sameLoop reports whether two loops run together within the join tolerance.
 func (h *healer) sameLoop(l, m loop) bool {
-	b, c := l.verts.Bounds(), m.verts.Bounds()
+	b, c := boundOf(l.verts), boundOf(m.verts)
 	if dist(b.Min, c.Min) > h.tol || dist(b.Max, c.Max) > h.tol {
 		return false
 	}

@@ -14,8 +14,9 @@ import (
 // either way.
 func contains(c geom.Contour, p orb.Point) bool {
 	in := false
-	for _, s := range contourSegments(c) {
-		for _, x := range s.levelCrossings(p[1]) {
+	var xs [3]float64
+	for i := range c {
+		for _, x := range segmentOf(c, i).levelCrossings(xs[:0], p[1]) {
 			if x > p[0] {
 				in = !in
 			}
@@ -24,25 +25,25 @@ func contains(c geom.Contour, p orb.Point) bool {
 	return in
 }
 
-// levelCrossings returns the x at which the segment crosses the height y. A
+// levelCrossings appends the x at which the segment crosses the height y. A
 // segment counts at its lower end and not at its upper one, so that a contour
 // that passes through y at a vertex crosses once. Arcs are taken as the up to
 // three stretches in which they only rise or only fall.
-func (s segment) levelCrossings(y float64) []float64 {
+func (s segment) levelCrossings(out []float64, y float64) []float64 {
 	if s.bulge == 0 {
 		if (s.a[1] > y) == (s.b[1] > y) {
-			return nil
+			return out
 		}
-		return []float64{s.a[0] + (y-s.a[1])/(s.b[1]-s.a[1])*(s.b[0]-s.a[0])}
+		return append(out, s.a[0]+(y-s.a[1])/(s.b[1]-s.a[1])*(s.b[0]-s.a[0]))
 	}
 	c, r := s.centre()
 	if y > c[1]+r || y < c[1]-r {
-		return nil
+		return out
 	}
 	half := math.Sqrt(max(0, (r-(y-c[1]))*(r+(y-c[1]))))
-	var out []float64
 	from := s.a
-	for _, to := range s.turnPoints(c, r) {
+	var turns [3]orb.Point
+	for _, to := range s.turnPoints(turns[:0], c, r) {
 		if (from[1] > y) != (to[1] > y) {
 			out = append(out, c[0]+s.side(from, to)*half)
 		}
@@ -61,15 +62,14 @@ func (s segment) side(from, to orb.Point) float64 {
 	return -1
 }
 
-// turnPoints returns the arc's highest and lowest point of the circle, as far
+// turnPoints appends the arc's highest and lowest point of the circle, as far
 // as the arc passes them, in order, and its end.
-func (s segment) turnPoints(c orb.Point, r float64) []orb.Point {
-	out := make([]orb.Point, 0, 3)
+func (s segment) turnPoints(out []orb.Point, c orb.Point, r float64) []orb.Point {
 	top, bottom := orb.Point{c[0], c[1] + r}, orb.Point{c[0], c[1] - r}
-	if s.facesAngle(c, math.Pi/2) {
+	if s.passes(top) {
 		out = append(out, top)
 	}
-	if s.facesAngle(c, -math.Pi/2) {
+	if s.passes(bottom) {
 		out = append(out, bottom)
 	}
 	if len(out) == 2 && s.fraction(out[0]) > s.fraction(out[1]) {
@@ -78,15 +78,21 @@ func (s segment) turnPoints(c orb.Point, r float64) []orb.Point {
 	return append(out, s.b)
 }
 
-// inner returns a point well inside a contour: on a level line near half its
-// height, the middle of the widest stretch inside. ok is false where the
-// contour has no inside.
-func inner(c geom.Contour) (p orb.Point, ok bool) {
+// levels are heights inside a contour, as fractions of its own, away from round
+// ones, where vertices like to lie.
+var levels = [...]float64{0.4871, 0.2513, 0.7237, 0.1123, 0.8911}
+
+// inner returns a point well inside a contour with the given extents: on the
+// first level line that runs inside for a good stretch, the middle of the
+// widest stretch. ok is false where the contour has no inside.
+func inner(c geom.Contour, b orb.Bound) (p orb.Point, ok bool) {
 	width := 0.0
-	for _, y := range levels(c) {
-		var xs []float64
-		for _, s := range contourSegments(c) {
-			xs = append(xs, s.levelCrossings(y)...)
+	var xs []float64
+	for _, f := range levels {
+		y := b.Min[1] + f*(b.Max[1]-b.Min[1])
+		xs = xs[:0]
+		for i := range c {
+			xs = segmentOf(c, i).levelCrossings(xs, y)
 		}
 		slices.Sort(xs)
 		for i := 0; i+1 < len(xs); i += 2 {
@@ -94,17 +100,9 @@ func inner(c geom.Contour) (p orb.Point, ok bool) {
 				width, p = w, orb.Point{(xs[i] + xs[i+1]) / 2, y}
 			}
 		}
+		if width > (b.Max[0]-b.Min[0])/8 {
+			break
+		}
 	}
 	return p, width > 0
-}
-
-// levels returns a few heights inside a contour's extents, away from round
-// fractions, where vertices like to lie.
-func levels(c geom.Contour) []float64 {
-	b := c.Bounds()
-	out := []float64{0.4871, 0.2513, 0.7237, 0.1123, 0.8911}
-	for i, f := range out {
-		out[i] = b.Min[1] + f*(b.Max[1]-b.Min[1])
-	}
-	return out
 }

@@ -15,7 +15,7 @@ func TestInnerOfUprightHalfCircles(t *testing.T) {
 		{{P: orb.Point{90, 21}, Bulge: 1}, {P: orb.Point{90, 31}, Bulge: 1}},
 		{{P: orb.Point{90, 31}, Bulge: -1}, {P: orb.Point{90, 21}, Bulge: -1}},
 	} {
-		p, ok := inner(c)
+		p, ok := inner(c, boundOf(c))
 		if !ok || !contains(c, p) {
 			t.Errorf("%v: inner point %v, found %v", c, p, ok)
 		}

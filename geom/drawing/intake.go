@@ -1,6 +1,8 @@
 package drawing
 
 import (
+	"slices"
+
 	"github.com/paulmach/orb"
 
 	"kerfold/geom"
@@ -94,6 +96,12 @@ type Intake struct {
 	Moved    orb.Point      // what was added to the drawing's coordinates, mm; mostly nothing
 }
 
+// Complete reports whether all of the drawing was read and looked at: no limit
+// was met.
+func (in Intake) Complete() bool {
+	return !slices.ContainsFunc(in.Findings, func(f Finding) bool { return f.Kind == TooMuch })
+}
+
 // Contours counts the closed contours kept.
 func (in Intake) Contours() int {
 	n := 0
@@ -104,9 +112,10 @@ func (in Intake) Contours() int {
 }
 
 // Closed reports whether there is at least one contour and every contour of
-// the drawing closed and can be cut.
+// the drawing closed and can be cut. A drawing not read to the end does not
+// count as closed.
 func (in Intake) Closed() bool {
-	return len(in.Parts) > 0 && len(in.Open) == 0 && len(in.Refused) == 0
+	return in.Complete() && len(in.Parts) > 0 && len(in.Open) == 0 && len(in.Refused) == 0
 }
 
 // Worst returns the highest level among the findings.

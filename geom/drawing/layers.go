@@ -67,9 +67,14 @@ func annotationName(name string) bool {
 }
 
 // keepSomething takes construction lines and annotation layers back in where
-// without them nothing would be left: then they are the outline.
-func (d *draft) keepSomething() {
-	for _, why := range []Kind{"", Construction, AnnotationLayer} {
+// without them nothing would be left, and not because the job left something
+// out: then they are the outline.
+func (d *draft) keepSomething(o Options) {
+	reasons := []Kind{"", Construction, AnnotationLayer}
+	if len(o.Exclude) > 0 {
+		reasons = nil
+	}
+	for _, why := range reasons {
 		some := false
 		for i := range d.strokes {
 			if d.strokes[i].out == why {
@@ -92,7 +97,7 @@ func (d *draft) keepSomething() {
 var madeOf = map[Kind]string{
 	Construction: "in dashed linetypes", AnnotationLayer: "on layers named for annotation",
 	HiddenLayer: "on a layer that is off or frozen", LayerExcluded: "on a layer that the job leaves out",
-	Invisible: "as invisible",
+	Invisible: "invisible",
 }
 
 // reportLeftOut says for each layer what was left out and why.
@@ -115,22 +120,34 @@ func (d *draft) reportLeftOut() {
 // layerUse counts for each layer what is on it and what was used.
 func (d *draft) layerUse() []LayerUse {
 	out := make([]LayerUse, len(d.layers))
+	why := make([][]string, len(d.layers))
 	for i, l := range d.layers {
 		out[i].Name = l.name
 	}
 	for _, s := range d.strokes {
 		u := &out[s.layer]
 		u.Entities++
-		switch {
-		case s.out == "":
+		if s.out == "" {
 			u.Kept++
-		case s.out == HiddenLayer && d.layers[s.layer].off:
-			u.Why = "off"
-		case s.out == HiddenLayer:
-			u.Why = "frozen"
-		default:
-			u.Why = "drawn " + madeOf[s.out]
+		} else if w := d.whyOut(s); !slices.Contains(why[s.layer], w) {
+			why[s.layer] = append(why[s.layer], w)
 		}
 	}
+	for i := range out {
+		out[i].Why = strings.Join(why[i], ", ")
+	}
 	return out
+}
+
+// whyOut says in a few words why a stroke is left out.
+func (d *draft) whyOut(s stroke) string {
+	switch {
+	case s.out == HiddenLayer && d.layers[s.layer].off:
+		return "off"
+	case s.out == HiddenLayer && d.layers[s.layer].frozen:
+		return "frozen"
+	case s.out == HiddenLayer:
+		return "in a frozen block"
+	}
+	return "drawn " + madeOf[s.out]
 }

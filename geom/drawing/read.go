@@ -92,7 +92,7 @@ func (d *document) describe(f format) string {
 
 // finish heals the draft and fills in the intake.
 func finish(in *Intake, d *draft, o Options) {
-	d.keepSomething()
+	d.keepSomething(o)
 	size, moved := d.settle()
 	in.Moved = moved
 	judgeUnits(d.log, in.Units, in.UnitsFrom, size)
@@ -108,7 +108,11 @@ func finish(in *Intake, d *draft, o Options) {
 	in.measure()
 	in.shortPieces(d.log)
 	if len(in.Parts) == 0 {
-		d.log.add(Finding{Kind: NoContour, Level: Problem, Text: "no closed contour was found"})
+		text := "no closed contour was found"
+		if len(d.entities) == 0 {
+			text = "the drawing holds no outline at all: no lines, arcs or curves in its model"
+		}
+		d.log.add(Finding{Kind: NoContour, Level: Problem, Text: text})
 	}
 	in.Entities, in.Skipped = d.entities, d.skipped
 	in.Layers = d.layerUse()
@@ -121,15 +125,15 @@ func (in *Intake) measure() {
 	in.PathMM, in.Bounds = 0, emptyBound()
 	for _, p := range in.Parts {
 		in.PathMM += p.Length()
-		in.Bounds = grow(in.Bounds, p.Bounds())
+		in.Bounds = grow(in.Bounds, boundOf(p.Outer))
 	}
 	for _, p := range in.Open {
 		in.PathMM += p.Length()
-		in.Bounds = grow(in.Bounds, p.Bounds())
+		in.Bounds = growBy(in.Bounds, pathSegments(p))
 	}
 	for _, c := range in.Refused {
 		in.PathMM += c.Length()
-		in.Bounds = grow(in.Bounds, c.Bounds())
+		in.Bounds = grow(in.Bounds, boundOf(c))
 	}
 }
 

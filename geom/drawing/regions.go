@@ -28,7 +28,7 @@ const maxContainment = 100_000_000
 func (h *healer) sortLoops(bad map[int]bool) []nestedLoop {
 	ns := make([]nestedLoop, len(h.loops))
 	for i, l := range h.loops {
-		ns[i] = nestedLoop{loop: l, area: math.Abs(l.verts.Area()), bounds: l.verts.Bounds(), parent: -1, bad: bad[i]}
+		ns[i] = nestedLoop{loop: l, area: math.Abs(l.verts.Area()), bounds: boundOf(l.verts), parent: -1, bad: bad[i]}
 	}
 	slices.SortStableFunc(ns, func(a, b nestedLoop) int { return cmp.Compare(b.area, a.area) })
 	if len(ns) == 0 {
@@ -41,7 +41,7 @@ func (h *healer) sortLoops(bad map[int]bool) []nestedLoop {
 	tree := newBoxTree(boxes)
 	budget := maxContainment
 	for i := range ns {
-		p, ok := inner(ns[i].verts)
+		p, ok := inner(ns[i].verts, ns[i].bounds)
 		if !ok {
 			continue
 		}
@@ -114,12 +114,26 @@ func (h *healer) reportIsland(n nestedLoop, o Options) {
 
 // sortParts orders parts and holes by their lower left corners, left to right.
 func sortParts(shapes []geom.Shape) {
-	byCorner := func(a, b orb.Bound) int {
-		return cmp.Or(cmp.Compare(a.Min[0], b.Min[0]), cmp.Compare(a.Min[1], b.Min[1]), cmp.Compare(b.Max[0], a.Max[0]))
-	}
-	slices.SortStableFunc(shapes, func(a, b geom.Shape) int { return byCorner(a.Outer.Bounds(), b.Outer.Bounds()) })
+	sortByCorner(shapes, func(s geom.Shape) geom.Contour { return s.Outer })
 	for i := range shapes {
-		slices.SortStableFunc(shapes[i].Holes, func(a, b geom.Contour) int { return byCorner(a.Bounds(), b.Bounds()) })
+		sortByCorner(shapes[i].Holes, func(c geom.Contour) geom.Contour { return c })
+	}
+}
+
+func sortByCorner[T any](items []T, contour func(T) geom.Contour) {
+	type placed struct {
+		item T
+		box  orb.Bound
+	}
+	ps := make([]placed, len(items))
+	for i, it := range items {
+		ps[i] = placed{it, boundOf(contour(it))}
+	}
+	slices.SortStableFunc(ps, func(p, q placed) int {
+		return cmp.Or(cmp.Compare(p.box.Min[0], q.box.Min[0]), cmp.Compare(p.box.Min[1], q.box.Min[1]), cmp.Compare(q.box.Max[0], p.box.Max[0]))
+	})
+	for i := range ps {
+		items[i] = ps[i].item
 	}
 }
 

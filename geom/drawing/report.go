@@ -114,6 +114,8 @@ func note(f Finding) FindingNote {
 	return n
 }
 
+const closes = "every contour closes"
+
 // Verdict says in a few words whether the drawing can be cut.
 func (in Intake) Verdict() string {
 	var faults []string
@@ -123,14 +125,31 @@ func (in Intake) Verdict() string {
 	if n := len(in.Refused); n > 0 {
 		faults = append(faults, plural(n, "contour cannot be cut as drawn", "contours cannot be cut as drawn"))
 	}
+	lost := 0
+	for _, f := range in.Findings {
+		if lossy[f.Kind] && f.Level == Problem {
+			lost += f.Count
+		}
+	}
+	if lost > 0 {
+		faults = append(faults, plural(lost, "entity could not be read", "entities could not be read"))
+	}
+	if !in.Complete() {
+		faults = append(faults, "not all of it could be read")
+	}
 	switch {
+	case len(in.Parts) == 0 && len(faults) == 0:
+		return "no closed contour"
+	case in.Closed() && len(faults) > 0:
+		return closes + ", but " + strings.Join(faults, ", ")
 	case len(faults) > 0:
 		return strings.Join(faults, ", ")
-	case len(in.Parts) == 0:
-		return "no closed contour"
 	}
-	return "every contour closes"
+	return closes
 }
+
+// lossy are the kinds of findings that say that an entity is missing.
+var lossy = map[Kind]bool{BadEntity: true, OutOfRange: true, BlockMissing: true, BlockRecursive: true}
 
 func plural(n int, one, many string) string {
 	if n == 1 {
@@ -176,6 +195,9 @@ func WriteReport(w io.Writer, in Intake) error {
 // summary says what there is, how large it is and how long.
 func (r Report) summary() string {
 	what := "nothing that can be cut"
+	if r.PathMM == 0 {
+		return what
+	}
 	if len(r.Parts) > 0 {
 		what = plural(len(r.Parts), "part", "parts") + " with " + plural(r.Holes, "hole", "holes")
 	}

@@ -61,22 +61,19 @@ func (s segment) bound() orb.Bound {
 		return b
 	}
 	c, r := s.centre()
-	for i, q := range [4]orb.Point{{c[0] + r, c[1]}, {c[0], c[1] + r}, {c[0] - r, c[1]}, {c[0], c[1] - r}} {
-		if s.facesAngle(c, float64(i)*math.Pi/2) {
+	for _, q := range [4]orb.Point{{c[0] + r, c[1]}, {c[0], c[1] + r}, {c[0] - r, c[1]}, {c[0], c[1] - r}} {
+		if s.passes(q) {
 			b = b.Extend(q)
 		}
 	}
 	return b
 }
 
-// facesAngle reports whether the arc, seen from its centre, passes the
-// direction given in radians.
-func (s segment) facesAngle(c orb.Point, rad float64) bool {
-	from, sweep := math.Atan2(s.a[1]-c[1], s.a[0]-c[0]), s.sweep()
-	if sweep < 0 {
-		from, sweep = from+sweep, -sweep
-	}
-	return math.Mod(rad-from+4*math.Pi, 2*math.Pi) <= sweep
+// passes reports whether a point of the arc's circle lies on the arc: on the
+// right of the chord where the arc turns counter-clockwise.
+func (s segment) passes(q orb.Point) bool {
+	cross := (s.b[0]-s.a[0])*(q[1]-s.a[1]) - (s.b[1]-s.a[1])*(q[0]-s.a[0])
+	return cross == 0 || (cross < 0) == (s.bulge > 0)
 }
 
 // split cuts the segment at the fraction t of its sweep (of its length).
@@ -111,11 +108,20 @@ func arcSegments(c orb.Point, r, a0, w float64) []segment {
 
 func dist(a, b orb.Point) float64 { return math.Hypot(b[0]-a[0], b[1]-a[1]) }
 
+// segmentOf returns one segment of a closed contour.
+func segmentOf(c geom.Contour, i int) segment {
+	k := i + 1
+	if k == len(c) {
+		k = 0
+	}
+	return segment{c[i].P, c[k].P, c[i].Bulge}
+}
+
 // contourSegments lists the segments of a closed contour.
 func contourSegments(c geom.Contour) []segment {
 	out := make([]segment, len(c))
-	for i, v := range c {
-		out[i] = segment{v.P, c[(i+1)%len(c)].P, v.Bulge}
+	for i := range c {
+		out[i] = segmentOf(c, i)
 	}
 	return out
 }
@@ -130,6 +136,15 @@ func pathSegments(p geom.Path) []segment {
 		out[i] = segment{p[i].P, p[i+1].P, p[i].Bulge}
 	}
 	return out
+}
+
+// boundOf returns the extents of a contour, arcs included.
+func boundOf(c geom.Contour) orb.Bound {
+	b := emptyBound()
+	for i := range c {
+		b = grow(b, segmentOf(c, i).bound())
+	}
+	return b
 }
 
 // emptyBound is the bound of nothing: extending it by a point gives the point.
@@ -152,8 +167,13 @@ func (s segment) distance(p orb.Point) float64 {
 		return s.chordDistance(p)
 	}
 	c, r := s.centre()
-	if s.facesAngle(c, math.Atan2(p[1]-c[1], p[0]-c[0])) {
-		return math.Abs(dist(c, p) - r)
+	d := dist(c, p)
+	if d == 0 {
+		return r
+	}
+	foot := orb.Point{c[0] + (p[0]-c[0])*r/d, c[1] + (p[1]-c[1])*r/d}
+	if s.passes(foot) {
+		return math.Abs(d - r)
 	}
 	return min(dist(s.a, p), dist(s.b, p))
 }

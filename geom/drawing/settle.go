@@ -44,8 +44,10 @@ func (d *draft) settle() (size orb.Bound, moved orb.Point) {
 func (d *draft) nearer() (move orb.Point) {
 	var xs, ys []float64
 	for _, s := range d.strokes {
-		if s.out == "" {
-			xs, ys = append(xs, s.verts[0].P[0]), append(ys, s.verts[0].P[1])
+		for _, v := range s.verts {
+			if s.out == "" {
+				xs, ys = append(xs, v.P[0]), append(ys, v.P[1])
+			}
 		}
 	}
 	if len(xs) == 0 {
@@ -53,7 +55,7 @@ func (d *draft) nearer() (move orb.Point) {
 	}
 	slices.Sort(xs)
 	slices.Sort(ys)
-	x, y := xs[len(xs)/2], ys[len(ys)/2]
+	x, y := xs[(len(xs)-1)/2], ys[(len(ys)-1)/2]
 	if within(orb.Point{x, y}, geom.MaxCoordinate/2) {
 		return move
 	}
