@@ -1,6 +1,7 @@
 package week
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -59,12 +60,13 @@ func (m *maker) frame() *Plan {
 func (m *maker) settle(t *task, found []*candidate) (*candidate, error) {
 	var refused string
 	for _, c := range found {
-		if err := t.adopt(c, m.o.Remnants); err != nil {
+		if err := c.price(t, m.o.Remnants, final); err != nil {
 			return nil, err
 		}
+		t.adopt(c)
 		report := Judge(&t.group)
 		if report.OK() {
-			t.adoptWays(c, found)
+			t.adoptWays(c, found, m.ways[t.index])
 			if refused != "" {
 				t.group.Warnings = append(t.group.Warnings, "a cheaper way was set aside because the check refused it: "+refused)
 			}
@@ -82,17 +84,13 @@ func firstFault(r verify.Report) string {
 	return r.Violations[0].Text
 }
 
-// adopt makes a candidate the group's plan, its cuts routed again for the
-// height of the stack they are cut at.
-func (t *task) adopt(c *candidate, rule RemnantRule) error {
+// adopt makes a candidate the group's plan.
+func (t *task) adopt(c *candidate) {
 	g := &t.group
 	g.Layouts, g.SheetArea, g.PartArea, g.RemnantCredit = nil, 0, 0, 0
 	g.Unplaced, g.Surplus = map[int]int{}, map[int]int{}
 	for i := range c.laid {
-		l, err := t.layout(c, i)
-		if err != nil {
-			return err
-		}
+		l := t.layout(c, i)
 		g.Layouts = append(g.Layouts, l)
 		n := float64(l.Repeats)
 		g.SheetArea += n * l.SheetArea
@@ -109,10 +107,9 @@ func (t *task) adopt(c *candidate, rule RemnantRule) error {
 		}
 	}
 	g.Status, g.Stats = c.status, c.stats
-	return nil
 }
 
-func (t *task) layout(c *candidate, i int) (Layout, error) {
+func (t *task) layout(c *candidate, i int) Layout {
 	laid := &c.laid[i]
 	l := Layout{
 		ID: fmt.Sprintf("%s-L%d", t.group.ID, i+1), Sheet: laid.sheet, Placements: laid.placements,
@@ -122,28 +119,30 @@ func (t *task) layout(c *candidate, i int) (Layout, error) {
 	for _, p := range laid.placements {
 		l.PartArea += t.area[p.Part]
 	}
-	if p := c.picks[i]; p.depth > 1 {
-		r, err := t.routed(laid, p.machine, p.depth)
-		if err != nil {
-			return l, err
-		}
-		l.Route = r
-		c.works[i] = headWork(&r, len(laid.placements))
-	}
-	return l, nil
+	return l
 }
 
-// adoptWays lists the ways compared, the chosen one first; of ways worked out
-// twice only the better is kept.
-func (t *task) adoptWays(chosen *candidate, found []*candidate) {
-	t.group.Ways = []Way{chosen.way}
+// adoptWays lists the ways compared, the chosen one first. Of a way worked out
+// more than once, that with most care counts, and of those the better.
+func (t *task) adoptWays(chosen *candidate, found []*candidate, others []Way) {
+	ways := []Way{chosen.way}
 	seen := map[string]bool{chosen.way.Name: true}
-	for _, c := range found {
-		if !seen[c.way.Name] {
-			seen[c.way.Name] = true
-			t.group.Ways = append(t.group.Ways, c.way)
+	add := func(w Way) {
+		if !seen[w.Name] {
+			seen[w.Name] = true
+			ways = append(ways, w)
 		}
 	}
+	for _, c := range found {
+		add(c.way)
+	}
+	for _, w := range others {
+		add(w)
+	}
+	slices.SortStableFunc(ways[1:], func(a, b Way) int {
+		return cmp.Or(cmp.Compare(a.Short, b.Short), cmp.Compare(a.Money, b.Money))
+	})
+	t.group.Ways = ways
 	for _, w := range chosen.warnings {
 		if !slices.Contains(t.group.Warnings, w) {
 			t.group.Warnings = append(t.group.Warnings, w)

@@ -91,19 +91,30 @@ func (c *candidate) count(t *task) {
 	}
 }
 
-// price routes every layout, picks its stack, and sums the money the choice
-// between candidates minimises: what is spent, less what the remnants are
-// worth, plus the sheet money of surplus parts nobody ordered, which could have
-// been remnant or scrap sold.
-func (c *candidate) price(t *task, rule RemnantRule) error {
+// A care says how closely the cutting of a candidate is worked out.
+type care int
+
+const (
+	rough  care = iota // contours one after the other as the parts lie, no leads
+	routed             // leads and a good order, as good as comparing needs
+	final              // the best order there is time for, leads for the stack's height
+)
+
+// routeEffort is the work on the order of cuts.
+var routeEffort = [...]float64{routed: 0.02, final: 1}
+
+// price works out how every layout is cut, picks its stack, and sums the money
+// the choice between candidates minimises: what is spent, less what the
+// remnants are worth, plus the sheet money of surplus parts nobody ordered,
+// which could have been remnant or scrap sold.
+func (c *candidate) price(t *task, rule RemnantRule, with care) error {
 	c.count(t)
+	c.routes, c.works, c.picks, c.remnants, c.credits = nil, nil, nil, nil, nil
 	c.way.Money, c.way.Seconds = 0, 0
 	for i := range c.laid {
-		if err := c.priceLayout(t, &c.laid[i], rule); err != nil {
+		if err := c.priceLayout(t, &c.laid[i], rule, with); err != nil {
 			return err
 		}
-	}
-	for i := range c.laid {
 		c.way.Money += c.picks[i].money - c.credits[i]*float64(c.laid[i].repeats)
 		c.way.Seconds += c.picks[i].seconds
 	}
@@ -111,13 +122,8 @@ func (c *candidate) price(t *task, rule RemnantRule) error {
 	return nil
 }
 
-func (c *candidate) priceLayout(t *task, l *laid, rule RemnantRule) error {
-	r, err := t.routed(l, t.machines[0], 1)
-	if err != nil {
-		return err
-	}
-	w := headWork(&r, len(l.placements))
-	p, _, err := t.pickStack(l, w)
+func (c *candidate) priceLayout(t *task, l *laid, rule RemnantRule, with care) error {
+	r, w, p, err := t.cutting(l, with)
 	if err != nil {
 		return err
 	}
@@ -125,6 +131,30 @@ func (c *candidate) priceLayout(t *task, l *laid, rule RemnantRule) error {
 	c.routes, c.works, c.picks = append(c.routes, r), append(c.works, w), append(c.picks, p)
 	c.remnants, c.credits = append(c.remnants, remnant), append(c.credits, t.credit(l.sheet, remnant, rule))
 	return nil
+}
+
+// cutting works out how a layout is cut and at which stack. With care, leads
+// are made for the height of the stack that a single sheet's leads suggest, and
+// the stack is picked again.
+func (t *task) cutting(l *laid, with care) (r route.Route, w cost.Work, p pick, err error) {
+	if with == rough {
+		w = t.roughWork(l)
+		p, err = t.pickStack(l, w)
+		return r, w, p, err
+	}
+	p = pick{machine: t.machines[0], depth: 1}
+	for again := true; again; {
+		if r, err = t.routed(l, p.machine, p.depth, routeEffort[with]); err != nil {
+			return r, w, p, err
+		}
+		w = headWork(&r, len(l.placements))
+		at := p.depth
+		if p, err = t.pickStack(l, w); err != nil {
+			return r, w, p, err
+		}
+		again = with == final && at == 1 && p.depth > 1
+	}
+	return r, w, p, nil
 }
 
 // surplusMoney is the sheet money under parts beyond quantity and over-run.

@@ -2,6 +2,7 @@ package week
 
 import (
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -30,7 +31,7 @@ func freeRect(sheet orb.Polygon, parts []orb.Polygon, gap float64) (orb.Bound, b
 	}
 	for _, p := range parts {
 		r.blockEdges(p[0], gap)
-		r.blockInside(orb.Polygon{p[0]}, gap) // what lies in a part's hole is no remnant
+		r.blockInside(p[0]) // what lies in a part's hole is no remnant
 	}
 	r.blockOutside(sheet)
 	found, ok := r.largest()
@@ -85,29 +86,61 @@ func along(a, b orb.Point, t float64) orb.Point {
 	return orb.Point{a[0] + t*(b[0]-a[0]), a[1] + t*(b[1]-a[1])}
 }
 
-// blockInside marks the free cells whose centre lies in the polygon.
-func (r *raster) blockInside(p orb.Polygon, gap float64) {
+// blockInside marks the cells whose centre lies in the ring.
+func (r *raster) blockInside(ring orb.Ring) {
+	r.eachSpan(orb.Polygon{ring}, func(j, i0, i1 int) {
+		for i := i0; i < i1; i++ {
+			r.taken[j*r.nx+i] = true
+		}
+	})
+}
+
+// blockOutside marks the cells whose centre does not lie in the sheet.
+func (r *raster) blockOutside(sheet orb.Polygon) {
+	in := make([]bool, len(r.taken))
+	r.eachSpan(sheet, func(j, i0, i1 int) {
+		for i := i0; i < i1; i++ {
+			in[j*r.nx+i] = true
+		}
+	})
+	for k := range r.taken {
+		r.taken[k] = r.taken[k] || !in[k]
+	}
+}
+
+// eachSpan calls f with the runs of cells [i0, i1) of each row j whose centres
+// lie in the polygon by the even-odd rule. A centre so near an edge that
+// rounding could decide is in a cell that blockEdges marks anyway.
+func (r *raster) eachSpan(p orb.Polygon, f func(j, i0, i1 int)) {
 	b := geom.Bounds(p)
-	for j := max(0, r.row(b.Min[1]-gap)); j <= min(r.ny-1, r.row(b.Max[1]+gap)); j++ {
-		for i := max(0, r.column(b.Min[0]-gap)); i <= min(r.nx-1, r.column(b.Max[0]+gap)); i++ {
-			if !r.taken[j*r.nx+i] && geom.Locate(p, r.centre(i, j)) == geom.Inside {
-				r.taken[j*r.nx+i] = true
+	var xs []float64
+	for j := max(0, r.row(b.Min[1])); j <= min(r.ny-1, r.row(b.Max[1])); j++ {
+		y := r.min[1] + (float64(j)+0.5)*r.cell
+		xs = crossingsAt(xs[:0], p, y)
+		for k := 0; k+1 < len(xs); k += 2 {
+			if i0, i1 := r.firstCentre(xs[k]), r.firstCentre(xs[k+1]); i0 < i1 {
+				f(j, i0, i1)
 			}
 		}
 	}
 }
 
-// blockOutside marks the free cells whose centre does not lie in the sheet.
-func (r *raster) blockOutside(sheet orb.Polygon) {
-	for k := range r.taken {
-		if !r.taken[k] && geom.Locate(sheet, r.centre(k%r.nx, k/r.nx)) != geom.Inside {
-			r.taken[k] = true
-		}
-	}
+// firstCentre is the first column whose centre is at or right of x.
+func (r *raster) firstCentre(x float64) int {
+	return max(0, min(r.nx, int(math.Ceil((x-r.min[0])/r.cell-0.5))))
 }
 
-func (r *raster) centre(i, j int) orb.Point {
-	return orb.Point{r.min[0] + (float64(i)+0.5)*r.cell, r.min[1] + (float64(j)+0.5)*r.cell}
+// crossingsAt appends where the polygon's edges cross the level y, ascending.
+func crossingsAt(xs []float64, p orb.Polygon, y float64) []float64 {
+	for _, ring := range p {
+		for i, a := range ring {
+			if b := ring[(i+1)%len(ring)]; (a[1] > y) != (b[1] > y) {
+				xs = append(xs, a[0]+(y-a[1])*(b[0]-a[0])/(b[1]-a[1]))
+			}
+		}
+	}
+	slices.Sort(xs)
+	return xs
 }
 
 // largest is the free rectangle of most cells; the first found wins ties.

@@ -11,6 +11,7 @@ import (
 
 	"kerfold/cost"
 	"kerfold/geom"
+	"kerfold/nest"
 	"kerfold/nest/shop"
 )
 
@@ -20,8 +21,9 @@ type task struct {
 	job      *shop.Job
 	group    Group
 	material cost.Material
-	machines []int // indices into the job's machines that can cut it
-	depth    int   // greatest stack any of them may cut
+	machines []int     // indices into the job's machines that can cut it
+	depth    int       // greatest stack any of them may cut
+	memo     nest.Memo // of the group's outlines, shared by all its searches
 	flat     []orb.Polygon
 	sheets   []orb.Polygon // flat, blocked zones as holes
 	lines    []int         // the job's stock line of each sheet

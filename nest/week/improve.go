@@ -18,43 +18,72 @@ const effortPerUnit = 4
 // direct one always, and the best of the others.
 const mostContenders = 2
 
-// improve spends the effort, or the time, on the groups by what can still be won.
+// improve spends the effort, or the time, on the groups by what can still be
+// won, and routes what is in the running. That is done even when ctx has ended.
 func (m *maker) improve(ctx context.Context) error {
 	weights := m.weights()
 	clock := newShareClock(m.o.Clock, weights, m.o.Workers)
+	m.ways = make([][]Way, len(m.tasks))
 	return m.each(func(i int, t *task) error {
 		defer m.meter.groupDone(i)
-		if weights[i] <= 0 {
-			return nil
-		}
 		gctx, cancel := clock.begin(ctx, i)
 		defer cancel()
-		m.improveTask(gctx, i, t, m.o.Effort*effortPerUnit*weights[i])
-		if c := m.found[i][0]; ctx.Err() != nil {
-			c.status = worse(c.status, ended(ctx))
+		contenders := m.contenders(i)
+		var found []*candidate
+		if weights[i] > 0 {
+			found = m.search(gctx, i, contenders, m.o.Effort*effortPerUnit*weights[i])
 		}
-		return nil
+		if ctx.Err() != nil {
+			contenders[0].status = worse(contenders[0].status, ended(ctx))
+		}
+		return m.compare(i, t, append(found, contenders...))
 	})
 }
 
-func (m *maker) improveTask(ctx context.Context, i int, t *task, effort float64) {
-	contenders := m.contenders(i)
+// compare routes the better of each way in the running, and ranks them. The
+// other is kept behind them, in case the check refuses all.
+func (m *maker) compare(i int, t *task, running []*candidate) error {
+	for _, c := range m.found[i] {
+		m.ways[i] = append(m.ways[i], c.way)
+	}
+	slices.SortStableFunc(running, better)
+	var first, second []*candidate
+	seen := map[string]bool{}
+	for _, c := range running {
+		if seen[c.way.Name] {
+			second = append(second, c)
+			continue
+		}
+		seen[c.way.Name] = true
+		if err := c.price(t, m.o.Remnants, routed); err != nil {
+			return err
+		}
+		first = append(first, c)
+	}
+	slices.SortStableFunc(first, better)
+	m.found[i] = append(first, second...)
+	return nil
+}
+
+// search searches the ways of the contenders in earnest.
+func (m *maker) search(ctx context.Context, i int, contenders []*candidate, effort float64) []*candidate {
+	t := m.tasks[i]
+	var found []*candidate
 	for k, c := range contenders {
 		if ctx.Err() != nil {
 			break
 		}
-		share := 1.0 / float64(len(contenders)-k)
-		wctx, cancel := m.within(ctx, share)
-		lay := m.searcher(i, k, effort/float64(len(contenders)))
-		found, err := m.work(wctx, t, c.plan, lay)
+		wctx, cancel := m.within(ctx, 1.0/float64(len(contenders)-k))
+		lay := m.searcher(wctx, i, k, effort/float64(len(contenders)))
+		better, err := m.work(wctx, t, c.plan, lay, rough)
 		cancel()
 		if err != nil {
 			t.group.Warnings = append(t.group.Warnings, fmt.Sprintf("the search failed (%v): a quick layout is used", err))
 			continue
 		}
-		m.found[i] = append(m.found[i], found)
+		found = append(found, better)
 	}
-	slices.SortStableFunc(m.found[i], better)
+	return found
 }
 
 // contenders picks the ways to search: the direct one and the best others. What
@@ -75,17 +104,30 @@ func (m *maker) contenders(i int) []*candidate {
 }
 
 // searcher is the layer that searches in earnest.
-func (m *maker) searcher(task, way int, effort float64) layer {
+func (m *maker) searcher(ctx context.Context, task, way int, effort float64) layer {
 	o := nest.Options{
 		Seed:    streamSeed(m.o.Seed, uint64(streamWays+1000*task+way)),
 		Effort:  effort,
 		Workers: m.o.Workers,
+		Memo:    &m.tasks[task].memo,
+		Spent:   m.spent(ctx),
 	}
 	if m.o.Clock != nil && m.o.Effort <= 0 {
 		o.Effort = math.MaxInt32 // the context ends it
 	}
 	o.Progress = func(p nest.Progress) { m.meter.searching(task, way, p) }
 	return func(ctx context.Context, p nest.Problem) (nest.Result, error) { return m.engine.search(ctx, p, o) }
+}
+
+// spent tells a search what share of the time ctx allows has passed; nil where
+// time is not limited.
+func (m *maker) spent(ctx context.Context) func() float64 {
+	end, limited := ctx.Deadline()
+	if m.o.Clock == nil || !limited {
+		return nil
+	}
+	total := m.o.Clock.Until(end)
+	return func() float64 { return 1 - m.o.Clock.Until(end)/math.Max(total, math.SmallestNonzeroFloat64) }
 }
 
 // weights shares the effort: by the money that a perfect nest would still save

@@ -23,13 +23,13 @@ func Make(ctx context.Context, job *shop.Job, o Options) (*Plan, error) {
 
 // An engine is what lays parts out: once quickly, or by a search with options.
 type engine struct {
-	quick  layer
+	quick  func(ctx context.Context, p nest.Problem, o nest.Options) (nest.Result, error)
 	search func(ctx context.Context, p nest.Problem, o nest.Options) (nest.Result, error)
 }
 
 var nestEngine = engine{
-	quick: func(ctx context.Context, p nest.Problem) (nest.Result, error) {
-		return nest.BottomLeft(ctx, p, nil, nest.Options{})
+	quick: func(ctx context.Context, p nest.Problem, o nest.Options) (nest.Result, error) {
+		return nest.BottomLeft(ctx, p, nil, o)
 	},
 	search: nest.Solve,
 }
@@ -76,7 +76,8 @@ type maker struct {
 	engine engine
 	tasks  []*task
 	meter  *meter
-	found  [][]*candidate // priced, best first
+	found  [][]*candidate // best first: roughly priced, then the contenders routed
+	ways   [][]Way        // of candidates that are out of the running
 }
 
 // each runs f for every task, at most Workers at once. Results go to places of
@@ -104,7 +105,7 @@ func (m *maker) each(f func(i int, t *task) error) error {
 func (m *maker) first(ctx context.Context) error {
 	m.found = make([][]*candidate, len(m.tasks))
 	return m.each(func(i int, t *task) error {
-		direct, err := m.work(context.WithoutCancel(ctx), t, t.direct(), m.engine.quick)
+		direct, err := m.work(context.WithoutCancel(ctx), t, t.direct(), m.quick(t), rough)
 		if err != nil {
 			return err
 		}
@@ -113,11 +114,13 @@ func (m *maker) first(ctx context.Context) error {
 			if ctx.Err() != nil {
 				break
 			}
-			c, err := m.work(ctx, t, w, m.engine.quick)
+			c, err := m.work(ctx, t, w, m.quick(t), rough)
 			if err != nil {
 				return err
 			}
-			m.found[i] = append(m.found[i], c)
+			if !c.sameAs(direct) {
+				m.found[i] = append(m.found[i], c)
+			}
 		}
 		slices.SortStableFunc(m.found[i], better)
 		m.meter.firstDone(t.group.ID, m.found[i][0].way.Sheets)
@@ -125,9 +128,16 @@ func (m *maker) first(ctx context.Context) error {
 	})
 }
 
+// quick is the layer of the first layouts.
+func (m *maker) quick(t *task) layer {
+	return func(ctx context.Context, p nest.Problem) (nest.Result, error) {
+		return m.engine.quick(ctx, p, nest.Options{Memo: &t.memo})
+	}
+}
+
 // work lays a way out and prices it. Where nothing can be cut the candidate is
 // empty.
-func (m *maker) work(ctx context.Context, t *task, w plannedWay, lay layer) (*candidate, error) {
+func (m *maker) work(ctx context.Context, t *task, w plannedWay, lay layer, with care) (*candidate, error) {
 	c := t.newCandidate(w.name)
 	if len(t.machines) > 0 {
 		var err error
@@ -136,5 +146,5 @@ func (m *maker) work(ctx context.Context, t *task, w plannedWay, lay layer) (*ca
 		}
 	}
 	c.plan = w
-	return c, c.price(t, m.o.Remnants)
+	return c, c.price(t, m.o.Remnants, with)
 }

@@ -14,7 +14,7 @@ import (
 )
 
 func TestPlanIsWholeAndLegal(t *testing.T) {
-	p := shelfPlan(t, weekText, Options{Seed: 1, Effort: 1})
+	p := shelfPlan(t, weekText, Options{Effort: 1})
 	if p.Status != nest.Finished {
 		t.Errorf("status %v", StatusWord(p.Status))
 	}
@@ -89,11 +89,11 @@ func TestChosenWayIsCheapest(t *testing.T) {
 // with the cost model's run prices.
 func TestStackDepthAgainstEnumeration(t *testing.T) {
 	for _, tk := range gather(testJob(t, weekText)) {
-		c, err := tk.direct().lay(context.Background(), shelfEngine.quick)
+		c, err := tk.direct().lay(context.Background(), func(_ context.Context, p nest.Problem) (nest.Result, error) { return shelves(p), nil })
 		if err != nil {
 			t.Fatal(err)
 		}
-		if err := c.price(tk, DefaultRemnants); err != nil {
+		if err := c.price(tk, DefaultRemnants, routed); err != nil {
 			t.Fatal(err)
 		}
 		for i := range c.laid {
@@ -127,9 +127,9 @@ func runsMoney(t *testing.T, tk *task, l *laid, w cost.Work, m, depth int) float
 }
 
 func TestPlanDoesNotDependOnWorkers(t *testing.T) {
-	one := shelfPlan(t, weekText, Options{Seed: 3, Effort: 1, Workers: 1})
+	one := shelfPlan(t, weekText, Options{Effort: 1})
 	for _, workers := range []int{1, 2, 5} {
-		other := shelfPlan(t, weekText, Options{Seed: 3, Effort: 1, Workers: workers})
+		other := fresh(t, weekText, Options{Effort: 1, Workers: workers})
 		if diff := cmp.Diff(one, other); diff != "" {
 			t.Errorf("%d workers plan otherwise:\n%s", workers, diff)
 		}

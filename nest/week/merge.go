@@ -69,3 +69,10 @@ func comparePoses(a, b geom.Pose) int {
 	return cmp.Or(cmp.Compare(a.X, b.X), cmp.Compare(a.Y, b.Y), cmp.Compare(a.AngleDeg, b.AngleDeg),
 		cmp.Compare(turned(a), turned(b)))
 }
+
+// sameAs reports whether two candidates cut the same layouts equally often.
+func (c *candidate) sameAs(d *candidate) bool {
+	return slices.EqualFunc(c.laid, d.laid, func(a, b laid) bool {
+		return a.sheet == b.sheet && a.repeats == b.repeats && slices.Equal(a.placements, b.placements)
+	})
+}

@@ -47,8 +47,7 @@ type posing struct {
 	sheet []int // group sheet of each problem sheet
 }
 
-// pose turns a demand into a layout problem. Every kit becomes parts of its
-// own, so that each kit stays together but not all kits of an order do.
+// pose turns a demand into a layout problem.
 func (t *task) pose(d demand) posing {
 	p := posing{Problem: nest.Problem{Spacing: t.group.SpacingMM, Margin: t.group.MarginMM}}
 	for i, n := range d.want {
@@ -72,7 +71,8 @@ func (p *posing) addPart(t *task, i, n int) {
 		ID: o.ID, Outline: t.flat[i], Quantity: n, Angles: o.Angles, FreeAngle: o.FreeAngle,
 		Mirror: o.Mirror, Grain: o.GrainDeg, Filler: o.Filler,
 	}
-	if o.Kit == "" || o.PerKit <= 0 {
+	if o.Kit == "" || t.splits(o.Kit) {
+		part.Kit = o.Kit
 		p.Parts, p.part = append(p.Parts, part), append(p.part, i)
 		return
 	}
@@ -80,6 +80,27 @@ func (p *posing) addPart(t *task, i, n int) {
 		part.Quantity, part.Kit = min(o.PerKit, n-k*o.PerKit), fmt.Sprintf("%s#%d", o.Kit, k+1)
 		p.Parts, p.part = append(p.Parts, part), append(p.part, i)
 	}
+}
+
+// splits reports whether the search splits a kit's copies into exactly the kits
+// asked for: it makes as many as the copies divide into, which are more where
+// the copies per kit have a divisor in common. Such kits are told one by one.
+func (t *task) splits(kit string) bool {
+	common := 0
+	for i := range t.group.Parts {
+		if o := &t.group.Parts[i]; o.Kit == kit {
+			common = divisor(common, kitUnit(o))
+		}
+	}
+	return common == 1
+}
+
+// divisor is the greatest common divisor.
+func divisor(a, b int) int {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
 }
 
 // solvable reports whether there is both something to lay and something to lay it on.

@@ -2,6 +2,7 @@ package week
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"testing"
 	"testing/fstest"
@@ -16,7 +17,7 @@ import (
 // shelfEngine lays boxes on shelves, as they are drawn, on rectangular sheets.
 // It is poor and quick, and lets the plan be tested by itself.
 var shelfEngine = engine{
-	quick:  func(_ context.Context, p nest.Problem) (nest.Result, error) { return shelves(p), nil },
+	quick:  func(_ context.Context, p nest.Problem, _ nest.Options) (nest.Result, error) { return shelves(p), nil },
 	search: func(_ context.Context, p nest.Problem, _ nest.Options) (nest.Result, error) { return shelves(p), nil },
 }
 
@@ -111,7 +112,20 @@ func testJob(t *testing.T, text string) *shop.Job {
 	return job
 }
 
+// shelfPlan plans a job with the shelf engine. Equal asks get one plan, which
+// nobody may change; fresh makes a new one.
 func shelfPlan(t *testing.T, text string, o Options) *Plan {
+	t.Helper()
+	key := fmt.Sprintf("%v %v %v %s", o.Seed, o.Effort, o.Workers, text)
+	if shelfPlans[key] == nil {
+		shelfPlans[key] = fresh(t, text, o)
+	}
+	return shelfPlans[key]
+}
+
+var shelfPlans = map[string]*Plan{}
+
+func fresh(t *testing.T, text string, o Options) *Plan {
 	t.Helper()
 	p, err := makeWith(context.Background(), testJob(t, text), o, shelfEngine)
 	if err != nil {
