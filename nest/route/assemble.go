@@ -13,7 +13,6 @@ import (
 // assemble turns the tour into cuts.
 func assemble(in Input, t *tour, wanted float64) Route {
 	var r Route
-	t.settle()
 	f := newFreed(t)
 	for i, n := range t.order {
 		c := cut(in, &t.ns[n], t.start(n))
@@ -34,7 +33,7 @@ func assemble(in Input, t *tour, wanted float64) Route {
 func cut(in Input, n *node, s *start) Cut {
 	c := Cut{
 		Placement: in.Pieces[n.piece].Placement, Hole: n.hole, Name: in.Pieces[n.piece].Name,
-		Pierce: s.pierce, LeadIn: s.in, LeadOut: s.out,
+		Pierce: s.pierce, LeadIn: s.in.path(), LeadOut: s.out.path(),
 		Contour: n.outline.from(s.at), TabMM: n.tab,
 	}
 	c.CutMM = n.outline.length - n.tab
@@ -119,7 +118,7 @@ func (s *start) warning(wanted float64) string {
 		return "the hole is smaller than the pierce hole; drill it, or pierce with a finer jet"
 	case s.room == leadless:
 		return "there is no room for a lead, and the jet pierces on the contour; allow more spacing, or shorter leads"
-	case s.in.Length() < wanted*(1-shortShare):
+	case s.in.path().Length() < wanted*(1-shortShare):
 		return "the lead-in is shortened to fit the scrap"
 	}
 	return ""

@@ -82,7 +82,7 @@ func (c conflicts) drop(p [2]int) {
 			return
 		}
 		s := c.own(n)
-		s.out, s.outPts, s.end = nil, nil, s.inPts[len(s.inPts)-1]
+		s.out, s.end = lead{}, c.ns[n].outline.at(s.at)
 	}
 	if !c.close(c.start(p[0]), c.start(p[1]), 0) {
 		return
@@ -92,8 +92,8 @@ func (c conflicts) drop(p [2]int) {
 		n = p[1]
 	}
 	s := c.own(n)
-	s.pierce = s.inPts[len(s.inPts)-1]
-	s.in, s.inPts, s.room = nil, nil, leadless
+	s.pierce = c.ns[n].outline.at(s.at)
+	s.in, s.room = lead{}, leadless
 }
 
 // own returns the chosen start of a node for change.
@@ -129,10 +129,10 @@ func (c conflicts) pairs(gap float64) [][2]int {
 // box is that of the leads.
 func (s *start) box() orb.Bound {
 	b := orb.Bound{Min: s.pierce, Max: s.pierce}
-	for _, p := range s.inPts {
+	for _, p := range s.in.pts() {
 		b = b.Extend(p)
 	}
-	for _, p := range s.outPts {
+	for _, p := range s.out.pts() {
 		b = b.Extend(p)
 	}
 	return b
@@ -144,8 +144,8 @@ func (c conflicts) close(a, b *start, gap float64) bool {
 	if p.Min[0] > q.Max[0]+gap || q.Min[0] > p.Max[0]+gap || p.Min[1] > q.Max[1]+gap || q.Min[1] > p.Max[1]+gap {
 		return false
 	}
-	for _, x := range [...][]orb.Point{a.inPts, a.outPts} {
-		for _, y := range [...][]orb.Point{b.inPts, b.outPts} {
+	for _, x := range [...][]orb.Point{a.in.pts(), a.out.pts()} {
+		for _, y := range [...][]orb.Point{b.in.pts(), b.out.pts()} {
 			if chainGap(x, y) <= gap {
 				return true
 			}

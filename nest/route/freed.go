@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+
+	"kerfold/geom"
 )
 
 // Freed knows which pieces are cut free when, and tells which of them a rapid
@@ -58,10 +60,12 @@ func (f *freed) passes(n int, a, b orb.Point) bool {
 			return true
 		}
 	}
-	return false
+	// From outline to outline the way may lie inside and cross nothing.
+	return geom.LocateInRing(flat, between(a, b, 0.5)) == geom.Inside
 }
 
-// between positions: the count the choice of starts asks for.
+// count returns how many free pieces the move to position i passes over when it
+// goes between two given starts.
 func (f *freed) count(i int, from, to *start) int {
 	return len(f.crossedBefore(i, from.end, to.pierce))
 }

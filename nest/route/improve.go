@@ -1,7 +1,6 @@
 package route
 
 import (
-	"math"
 	"math/rand/v2"
 	"slices"
 )
@@ -48,12 +47,13 @@ func (p *polish) descend() {
 // moveAround tries to bring the node next to each of its neighbours.
 func (p *polish) moveAround(n int) bool {
 	i := p.pos[n]
-	longest := math.Max(p.hop(i-1, i), p.hop(i, i+1))
+	longest := max(p.legs[i], p.legs[i+1])
+	spans := p.stretches(i)
 	for _, c := range p.near[n] {
 		if c.d >= longest {
 			break // no new move to that neighbour is shorter than an old one
 		}
-		if p.twoOpt(i, p.pos[c.node]) || p.orOpt(i, p.pos[c.node]) {
+		if p.twoOpt(i, p.pos[c.node]) || p.orOpt(spans, p.pos[c.node]) {
 			return true
 		}
 	}
@@ -83,7 +83,7 @@ func (p *polish) repick(i int) bool {
 
 // around is the cost that hangs on the start of the node at a position.
 func (p *polish) around(i int) float64 {
-	return p.hop(i-1, i) + p.hop(i, i+1) + p.start(p.order[i]).effort
+	return p.legs[i] + p.legs[i+1] + p.start(p.order[i]).effort
 }
 
 // twoOpt tries the two reversals that make the positions a and b neighbours.
@@ -97,17 +97,11 @@ func (p *polish) tryReverse(i, j int) bool {
 	if i >= j {
 		return false
 	}
-	d := p.hop(i-1, j) + p.hop(i, j+1) - p.hop(i-1, i) - p.hop(j, j+1)
+	d := p.hop(i-1, j) + p.hop(i, j+1) - p.legs[i] - p.legs[j+1]
 	if d > reverseSlack {
 		return false
 	}
-	for k := i; k < j; k++ {
-		if p.until[k] <= j {
-			return false // the reversal would turn a precedence about
-		}
-		d += dist(p.exit(k+1), p.entry(k)) - p.hop(k, k+1)
-	}
-	if d > -gain {
+	if d += p.turned(i, j); d > -gain || !p.mayTurn(i, j) {
 		return false
 	}
 	slices.Reverse(p.order[i : j+1])
@@ -115,24 +109,31 @@ func (p *polish) tryReverse(i, j int) bool {
 	return true
 }
 
+// turned is how much longer the inside of a stretch is the other way about.
+func (p *polish) turned(i, j int) float64 {
+	d := 0.0
+	for k := i; k < j; k++ {
+		d += dist(p.exits[k+2], p.entries[k]) - p.legs[k+1]
+	}
+	return d
+}
+
 // reverseSlack is how much worse, in mm, the ends of a reversal may be before
 // its inside is looked at: entries and exits of a contour lie a lead apart, so
 // its inside hardly changes.
 const reverseSlack = 5
 
-func (p *polish) changed(positions ...int) {
-	p.settle()
-	for _, i := range positions {
-		p.push(i - 1)
+// changed works out the positions lo to hi and queues their ends.
+func (p *polish) changed(lo, hi int) {
+	p.settle(lo, hi)
+	for _, i := range [...]int{lo - 1, lo, lo + 1, hi - 1, hi, hi + 1} {
 		p.push(i)
-		p.push(i + 1)
 	}
 }
 
-// orOpt tries to move a short stretch that begins or ends at position a to
-// either side of position b.
-func (p *polish) orOpt(a, b int) bool {
-	for _, s := range p.stretches(a) {
+// orOpt tries to move a stretch to either side of position b.
+func (p *polish) orOpt(spans [][2]int, b int) bool {
+	for _, s := range spans {
 		if b >= s[0] && b <= s[1] {
 			continue
 		}
@@ -176,27 +177,22 @@ func (p *polish) tryMove(i, j, k int) bool {
 	if k < -1 || (k >= i-1 && k <= j) {
 		return false
 	}
-	saved := p.hop(i-1, i) + p.hop(j, j+1) - p.hop(i-1, j+1)
+	saved := p.legs[i] + p.legs[j+1] - p.hop(i-1, j+1)
 	if saved < gain {
 		return false
 	}
-	old := p.hop(k, k+1)
+	old := p.legs[k+1]
 	same := p.hop(k, i) + p.hop(j, k+1) - old - saved
 	back := p.hop(k, j) + p.hop(i, k+1) - old - saved
-	if math.Min(same, back) > -gain || !p.mayMove(i, j, k) {
+	if min(same, back) > -gain {
 		return false
 	}
-	turn := false
-	if back < same && p.mayTurn(i, j) {
-		for m := i; m < j; m++ {
-			back += dist(p.exit(m+1), p.entry(m)) - p.hop(m, m+1)
-		}
-		turn = back < same
-	}
+	back += p.turned(i, j)
+	turn := back < same && p.mayTurn(i, j)
 	if turn {
 		same = back
 	}
-	if same > -gain {
+	if same > -gain || !p.mayMove(i, j, k) {
 		return false
 	}
 	p.move(i, j, k, turn)
@@ -216,8 +212,8 @@ func (p *polish) mayMove(i, j, k int) bool {
 
 // mayTurn reports whether the stretch holds no precedence.
 func (p *polish) mayTurn(i, j int) bool {
-	for m := i; m <= j; m++ {
-		if p.until[m] <= j {
+	for m := i; m < j; m++ {
+		if p.followed(p.order[m], m+1, j) {
 			return false
 		}
 	}
@@ -229,17 +225,18 @@ func (p *polish) move(i, j, k int, turn bool) {
 	if turn {
 		slices.Reverse(p.scratch)
 	}
-	n := j - i + 1
-	var at int
+	at := k + 1
 	if k > j {
 		copy(p.order[i:], p.order[j+1:k+1])
-		at = k - n + 1
+		at = k - (j - i)
 	} else {
-		copy(p.order[k+1+n:], p.order[k+1:i])
-		at = k + 1
+		copy(p.order[k+2+j-i:], p.order[k+1:i])
 	}
 	copy(p.order[at:], p.scratch)
-	p.changed(at, at+n-1, i, j)
+	p.changed(min(i, k+1), max(j, k))
+	for _, m := range [...]int{at - 1, at, at + j - i, at + j - i + 1, i, j} {
+		p.push(m)
+	}
 }
 
 // shake improves the tour by rounds: exchange two neighbouring stretches at
@@ -264,7 +261,7 @@ func (p *polish) shake(rounds int, rng *rand.Rand) {
 		}
 		copy(p.order, order)
 		copy(p.pick, pick)
-		p.settle()
+		p.settle(0, n-1)
 	}
 }
 
@@ -285,6 +282,8 @@ func (p *polish) exchange(rng *rand.Rand, most int) bool {
 	p.scratch = append(p.scratch[:0], p.order[i:i+a]...)
 	copy(p.order[i:], p.order[i+a:i+a+b])
 	copy(p.order[i+b:], p.scratch)
-	p.changed(i, i+b, i+a+b-1)
+	p.changed(i, i+a+b-1)
+	p.push(i + b - 1)
+	p.push(i + b)
 	return true
 }

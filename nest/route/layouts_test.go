@@ -81,3 +81,13 @@ func contours(in route.Input) int {
 	}
 	return n
 }
+
+func moved(s geom.Shape, dx, dy float64) geom.Shape {
+	return s.Transform(geom.Pose{X: dx, Y: dy})
+}
+
+// joined is a sheet as long as both and as wide as the wider.
+func joined(a, b geom.Contour) geom.Contour {
+	p, q := a.Bounds(), b.Bounds()
+	return geom.RectContour(0, 0, p.Max[0]+q.Max[0], math.Max(p.Max[1], q.Max[1]))
+}

@@ -1,6 +1,7 @@
 package route
 
 import (
+	"iter"
 	"math"
 
 	"github.com/paulmach/orb"
@@ -8,51 +9,60 @@ import (
 	"kerfold/geom"
 )
 
-// A lead is the way of the jet between a pierce and a contour, or off it.
+// A lead is the way of the jet between a pierce and a contour, or off it: a line
+// or a quarter circle.
 type lead struct {
-	path geom.Path
-	pts  []orb.Point // along the path
+	chain [arcPoints]orb.Point
+	n     int  // points in chain
+	arc   bool // a quarter circle, clockwise
 	// effort is how far the lead is from the best form, in the unit of a
 	// millimetre of rapid move.
 	effort float64
 }
 
-func (l *lead) pierce() orb.Point { return l.path[0].P }
+// pts returns points along the lead.
+func (l *lead) pts() []orb.Point { return l.chain[:l.n] }
+
+// path returns the lead's true form, nil where there is none.
+func (l *lead) path() geom.Path {
+	if l.n == 0 {
+		return nil
+	}
+	p := geom.Path{{P: l.chain[0]}, {P: l.chain[l.n-1]}}
+	if l.arc {
+		p[0].Bulge = -quarter
+	}
+	return p
+}
+
+func line(a, b orb.Point) lead { return lead{chain: [arcPoints]orb.Point{a, b}, n: 2} }
 
 // lineIn is a straight lead-in from the point d along u.
-func lineIn(at, u orb.Point, d float64) lead {
-	p := step(at, u, d)
-	return lead{path: geom.Path{{P: p}, {P: at}}, pts: []orb.Point{p, at}}
-}
-
-// arcIn is a quarter circle of length d that meets the heading t tangentially
-// from the scrap side.
-func arcIn(at, t orb.Point, d float64) lead {
-	r := d * 2 / math.Pi
-	c := step(at, right(t), r)
-	l := lead{path: geom.Path{{P: step(c, t, -r), Bulge: -quarter}, {P: at}}}
-	for i := range arcPoints {
-		l.pts = append(l.pts, step(c, turned(t, 180-90*float64(i)/(arcPoints-1)), r))
-	}
-	return l
-}
-
-// arcOut is a quarter circle of length d that leaves the heading t towards the
-// scrap side.
-func arcOut(at, t orb.Point, d float64) lead {
-	r := d * 2 / math.Pi
-	c := step(at, right(t), r)
-	l := lead{path: geom.Path{{P: at, Bulge: -quarter}, {P: step(c, t, r)}}}
-	for i := range arcPoints {
-		l.pts = append(l.pts, step(c, turned(t, 90-90*float64(i)/(arcPoints-1)), r))
-	}
-	return l
-}
+func lineIn(at, u orb.Point, d float64) lead { return line(step(at, u, d), at) }
 
 // lineOut is a straight lead-out that leaves forwards, half to the scrap side.
-func lineOut(at, t orb.Point, d float64) lead {
-	p := step(at, turned(t, -45), d)
-	return lead{path: geom.Path{{P: at}, {P: p}}, pts: []orb.Point{at, p}}
+func lineOut(at, t orb.Point, d float64) lead { return line(at, step(at, turned(t, -45), d)) }
+
+// arcIn is a quarter circle of length d that meets the heading t tangentially
+// from the scrap side, arcOut one that leaves it so.
+func arcIn(at, t orb.Point, d float64) lead  { return arcLead(at, t, d, 180) }
+func arcOut(at, t orb.Point, d float64) lead { return arcLead(at, t, d, 90) }
+
+// arcLead goes clockwise about a centre square to the heading, on the scrap
+// side, from an angle against the heading.
+func arcLead(at, t orb.Point, d, from float64) lead {
+	r := d * 2 / math.Pi
+	c := step(at, right(t), r)
+	l := lead{n: arcPoints, arc: true}
+	for i := range l.chain {
+		l.chain[i] = step(c, turned(t, from-90*float64(i)/(arcPoints-1)), r)
+	}
+	if from > 90 {
+		l.chain[arcPoints-1] = at
+	} else {
+		l.chain[0] = at
+	}
+	return l
 }
 
 // arcPoints is how many points stand for a quarter circle: chords within
@@ -65,13 +75,13 @@ var quarter = math.Tan(math.Pi / 8)
 // leadDirections returns the directions from a spot towards possible pierces,
 // the best first: square to the contour, then tilted back against the travel,
 // then forwards. At a corner of the material also along the corner's edges.
-func leadDirections(in, out orb.Point) []orb.Point {
+func leadDirections(in, out orb.Point) [5]orb.Point {
 	n := right(unit(orb.Point{in[0] + out[0], in[1] + out[1]}))
 	if corner := cross(in, out); corner > cornerSine {
 		back := orb.Point{-out[0], -out[1]}
-		return []orb.Point{n, back, right(in), right(out), in}
+		return [...]orb.Point{n, back, right(in), right(out), in}
 	}
-	return []orb.Point{n, turned(n, -45), turned(n, 45), turned(n, -65), turned(n, 65)}
+	return [...]orb.Point{n, turned(n, -45), turned(n, 45), turned(n, -65), turned(n, 65)}
 }
 
 // cornerSine is the sine of the turn from which a vertex counts as a corner.
@@ -105,44 +115,44 @@ func insertDescending(s []float64, x float64) []float64 {
 	return s
 }
 
-// leadsIn returns the lead-ins to try at a spot, the best first.
-func (o Options) leadsIn(n *node, p spot) []lead {
+// leadsIn yields the lead-ins to try at a spot, the best first.
+func (o Options) leadsIn(n *node, p spot) iter.Seq[lead] {
 	at := n.outline.at(p)
 	in, out := n.outline.headings(p)
 	dirs := leadDirections(in, out)
-	var ls []lead
-	for _, d := range o.leadLengths(n) {
-		short := 2 * math.Max(0, o.LeadMM-d)
-		if o.Style == ArcLead {
-			l := arcIn(at, out, d)
-			l.effort = short
-			ls = append(ls, l)
-		}
-		for i, u := range dirs {
-			l := lineIn(at, u, d)
-			l.effort = short + float64(i)/2
+	return func(yield func(lead) bool) {
+		for _, d := range n.lengths {
+			short := 2 * math.Max(0, o.LeadMM-d)
 			if o.Style == ArcLead {
-				l.effort += 2
+				l := arcIn(at, out, d)
+				if l.effort = short; !yield(l) {
+					return
+				}
+				short += 2 // a line where an arc was asked for
 			}
-			ls = append(ls, l)
+			for i, u := range dirs {
+				l := lineIn(at, u, d)
+				if l.effort = short + float64(i)/2; !yield(l) {
+					return
+				}
+			}
 		}
 	}
-	return ls
 }
 
-// leadsOut returns the lead-outs to try, the best first.
-func (o Options) leadsOut(n *node, p spot) []lead {
-	if o.LeadOutMM <= 0 || n.tab > 0 {
-		return nil
-	}
+// leadsOut yields the lead-outs to try, the best first.
+func (o Options) leadsOut(n *node, p spot) iter.Seq[lead] {
 	at := n.outline.at(p)
 	in, _ := n.outline.headings(p)
-	var ls []lead
-	for _, share := range [...]float64{1, 0.6, 0.3} {
-		if o.Style == ArcLead {
-			ls = append(ls, arcOut(at, in, share*o.LeadOutMM))
+	return func(yield func(lead) bool) {
+		if o.LeadOutMM <= 0 || n.tab > 0 {
+			return
 		}
-		ls = append(ls, lineOut(at, in, share*o.LeadOutMM))
+		for _, share := range [...]float64{1, 0.6, 0.3} {
+			d := share * o.LeadOutMM
+			if o.Style == ArcLead && !yield(arcOut(at, in, d)) || !yield(lineOut(at, in, d)) {
+				return
+			}
+		}
 	}
-	return ls
 }

@@ -18,6 +18,7 @@ type node struct {
 	box     orb.Bound
 	small   bool
 	tab     float64
+	lengths []float64 // of lead-in to try
 	starts  []start
 	reach   orb.Bound // of the starts
 }

@@ -67,5 +67,5 @@ func rounds(n int, effort float64) int {
 	if effort == 0 {
 		effort = 1
 	}
-	return int(effort * math.Min(20*float64(n), 2e6/float64(n+1)))
+	return int(effort * math.Min(16*float64(n), 1.6e6/float64(n+1)))
 }

@@ -2,6 +2,7 @@ package route
 
 import (
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 )
@@ -37,15 +38,19 @@ type place struct {
 	o    *Options
 	ns   []node
 	self int
-	own  []wall
+	// in and out are the headings of the contour there.
+	in, out orb.Point
+	own     []wall
 	// others are walls of other pieces and of the sheet; the piece's own other
 	// contours lie behind its material and do not matter.
 	others []wall
 }
 
-// look gathers the walls within r of p.
-func (pl *place) look(w *walls, p orb.Point, r float64, buf []wall) []wall {
-	buf = w.around(p, r, buf[:0])
+// look gathers the walls within r of a spot.
+func (pl *place) look(w *walls, p spot, r float64, buf []wall) []wall {
+	outline := &pl.ns[pl.self].outline
+	pl.in, pl.out = outline.headings(p)
+	buf = w.around(outline.at(p), r, buf[:0])
 	pl.own, pl.others = pl.own[:0], pl.others[:0]
 	for _, s := range buf {
 		switch {
@@ -58,12 +63,25 @@ func (pl *place) look(w *walls, p orb.Point, r float64, buf []wall) []wall {
 	return buf
 }
 
+// scrapSide reports whether a direction from the start point leads into scrap:
+// to the right of the contour, in an outer corner of one of its edges, in an
+// inner corner of both.
+func (pl *place) scrapSide(u orb.Point) bool {
+	a, b := cross(pl.in, u) < 0, cross(pl.out, u) < 0
+	if cross(pl.in, pl.out) > 0 {
+		return a || b
+	}
+	return a && b
+}
+
 // roomFor returns how much space a lead-in has; leadless means too little.
 func (pl *place) roomFor(l *lead) room {
-	if !pl.clearOfOwn(l) || pl.ownGap(l.pierce()) < pl.o.PierceMM+flatTolerance {
+	pierce := l.chain[0]
+	if !pl.scrapSide(sub(l.chain[l.n-2], l.chain[l.n-1])) ||
+		pl.ownGap(pierce) < pl.o.PierceMM+flatTolerance || !pl.clearOfOwn(l.pts()) {
 		return leadless
 	}
-	return pl.roomAmongOthers(l.pts, l.pierce())
+	return pl.roomAmongOthers(l.pts(), pierce)
 }
 
 // roomAmongOthers looks at the distances to other contours.
@@ -89,13 +107,15 @@ func (pl *place) roomAmongOthers(pts []orb.Point, pierce orb.Point) room {
 
 // roomOut returns how much space a lead-out has.
 func (pl *place) roomOut(l *lead) room {
-	if !pl.clearOfOwn(&lead{pts: reversed(l.pts)}) {
+	back := *l
+	slices.Reverse(back.pts())
+	if !pl.scrapSide(sub(l.chain[1], l.chain[0])) || !pl.clearOfOwn(back.pts()) {
 		return leadless
 	}
 	full, least := pl.o.clearances(ample).lead, pl.o.clearances(narrow).lead
 	r := ample
 	for i := range pl.others {
-		d := pathGap(l.pts, &pl.others[i])
+		d := pathGap(l.pts(), &pl.others[i])
 		if d < least {
 			return leadless
 		}
@@ -125,11 +145,11 @@ func (pl *place) ownGap(p orb.Point) float64 {
 // clearOfOwn reports whether the lead comes in through open scrap: it does not
 // cross its contour, and all along it stays away from the contour by a share of
 // the way left to go.
-func (pl *place) clearOfOwn(l *lead) bool {
-	at := l.pts[len(l.pts)-1]
-	for i := 1; i < len(l.pts); i++ {
-		a, b := l.pts[i-1], l.pts[i]
-		if i == len(l.pts)-1 {
+func (pl *place) clearOfOwn(pts []orb.Point) bool {
+	at := pts[len(pts)-1]
+	for i := 1; i < len(pts); i++ {
+		a, b := pts[i-1], pts[i]
+		if i == len(pts)-1 {
 			b = between(a, at, 1-endShare)
 		}
 		for k := range pl.own {
@@ -137,7 +157,7 @@ func (pl *place) clearOfOwn(l *lead) bool {
 				return false
 			}
 		}
-		if !pl.away(a, b, at, len(l.pts) > 2) {
+		if !pl.away(a, b, at, len(pts) > 2) {
 			return false
 		}
 	}
@@ -172,12 +192,4 @@ const (
 
 func between(a, b orb.Point, t float64) orb.Point {
 	return orb.Point{a[0] + t*(b[0]-a[0]), a[1] + t*(b[1]-a[1])}
-}
-
-func reversed(pts []orb.Point) []orb.Point {
-	out := make([]orb.Point, len(pts))
-	for i, p := range pts {
-		out[len(pts)-1-i] = p
-	}
-	return out
 }

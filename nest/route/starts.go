@@ -15,9 +15,7 @@ type start struct {
 	at      spot
 	pierce  orb.Point // where the jet comes on
 	end     orb.Point // where it goes off
-	in, out geom.Path
-	inPts   []orb.Point // along the lead-in
-	outPts  []orb.Point
+	in, out lead      // without points where there is none
 	room    room
 	effort  float64
 }
@@ -69,12 +67,13 @@ type scout struct {
 // contour.
 func (s *scout) find(i int) {
 	n := &s.ns[i]
+	n.lengths = s.o.leadLengths(n)
 	pl := place{o: s.o, ns: s.ns, self: i}
 	reach := math.Max(s.o.LeadMM, s.o.LeadOutMM) + s.o.PierceMM + 2*s.o.KerfMM + 4*flatTolerance
 	var all []start
 	spots := n.outline.spots()
 	for _, p := range spots {
-		s.buf = pl.look(s.w, n.outline.at(p), reach, s.buf)
+		s.buf = pl.look(s.w, p, reach, s.buf)
 		if st, ok := s.bestAt(&pl, n, p); ok {
 			all = append(all, st)
 		}
@@ -92,40 +91,45 @@ func (s *scout) find(i int) {
 // bestAt returns the first lead that has ample room at the spot, else the first
 // that has any.
 func (s *scout) bestAt(pl *place, n *node, p spot) (start, bool) {
-	var best *lead
-	ls := s.o.leadsIn(n, p)
-	for i := range ls {
-		switch r := pl.roomFor(&ls[i]); {
+	var best lead
+	found := false
+	for l := range s.o.leadsIn(n, p) {
+		switch r := pl.roomFor(&l); {
 		case r == ample:
-			return s.begin(pl, n, p, &ls[i], ample), true
-		case r == narrow && best == nil:
-			best = &ls[i]
+			return s.begin(pl, n, p, &l, ample), true
+		case r == narrow && !found:
+			best, found = l, true
 		}
 	}
-	if best == nil {
+	if !found {
 		return start{}, false
 	}
-	return s.begin(pl, n, p, best, narrow), true
+	return s.begin(pl, n, p, &best, narrow), true
 }
 
 // begin makes a start of a lead-in and the best lead-out.
 func (s *scout) begin(pl *place, n *node, p spot, l *lead, r room) start {
-	st := start{at: p, pierce: l.pierce(), end: n.outline.at(p), in: l.path, inPts: l.pts, room: r, effort: l.effort}
+	st := start{at: p, pierce: l.chain[0], end: n.outline.at(p), in: *l, room: r, effort: l.effort}
 	if in, out := n.outline.headings(p); cross(in, out) < -cornerSine {
 		st.effort += s.o.LeadMM // an inner corner: the jet lingers where it hurts
 	}
 	if n.tab > 0 {
-		tail := shortened(n.outline.from(p), n.tab)
-		st.end = tail[len(tail)-1].P
+		st.end = n.tail(p)
 	}
-	for _, out := range s.o.leadsOut(n, p) {
+	for out := range s.o.leadsOut(n, p) {
 		if pl.roomOut(&out) <= r {
-			st.out, st.outPts = out.path, out.pts
-			st.end = out.path[len(out.path)-1].P
+			st.out = out
+			st.end = out.chain[out.n-1]
 			break
 		}
 	}
 	return st
+}
+
+// tail is where the cut ends that leaves a tab before its start p.
+func (n *node) tail(p spot) orb.Point {
+	path := shortened(n.outline.from(p), n.tab)
+	return path[len(path)-1].P
 }
 
 // spread keeps the starts with the most room, and of these some that lie apart:
@@ -173,7 +177,7 @@ func (s *scout) fallback(pl *place, n *node, spots []spot) start {
 	best, far := spots[0], -1.0
 	for _, p := range spots {
 		at := n.outline.at(p)
-		s.buf = pl.look(s.w, at, s.o.LeadMM+s.o.PierceMM, s.buf)
+		s.buf = pl.look(s.w, p, s.o.LeadMM+s.o.PierceMM, s.buf)
 		d := math.Inf(1)
 		for k := range pl.others {
 			d = math.Min(d, pointGap(at, pl.others[k].a, pl.others[k].b))
@@ -185,8 +189,7 @@ func (s *scout) fallback(pl *place, n *node, spots []spot) start {
 	at := n.outline.at(best)
 	st := start{at: best, pierce: at, end: at, room: leadless}
 	if n.tab > 0 {
-		tail := shortened(n.outline.from(best), n.tab)
-		st.end = tail[len(tail)-1].P
+		st.end = n.tail(best)
 	}
 	return st
 }
@@ -207,10 +210,10 @@ func (s *scout) middle(pl *place, n *node, spots []spot) (start, bool) {
 		}
 	}
 	at := n.outline.at(best)
-	s.buf = pl.look(s.w, d.Center, near+s.o.PierceMM+s.o.KerfMM, s.buf)
+	s.buf = pl.look(s.w, best, 2*near+s.o.PierceMM+s.o.KerfMM, s.buf)
 	l := lineIn(at, unit(sub(d.Center, at)), near)
-	if pl.roomAmongOthers(l.pts, l.pierce()) > narrow || !pl.clearOfOwn(&l) {
+	if !pl.scrapSide(sub(d.Center, at)) || pl.roomAmongOthers(l.pts(), d.Center) > narrow || !pl.clearOfOwn(l.pts()) {
 		return start{}, false
 	}
-	return start{at: best, pierce: l.pierce(), end: at, in: l.path, inPts: l.pts, room: cramped}, true
+	return start{at: best, pierce: l.chain[0], end: at, in: l, room: cramped}, true
 }

@@ -17,9 +17,8 @@ type tour struct {
 	pos     []int       // positions by node
 	pick    []int       // chosen start by node
 	entries []orb.Point // by position, kept by settle and set
-	exits   []orb.Point
-	// until is, by position, that of the first contour that must come later.
-	until []int
+	exits   []orb.Point // by position plus one; the first is home
+	legs    []float64   // by position, the rapid move to it; the last is 0
 	// before and after list, by node, the rules that name it there.
 	before, after [][]int
 }
@@ -29,9 +28,10 @@ func newTour(ns []node, rs []rule, home orb.Point) *tour {
 	t := &tour{
 		ns: ns, rules: rs, home: home,
 		order: make([]int, 0, n), pos: make([]int, n), pick: make([]int, n),
-		entries: make([]orb.Point, n), exits: make([]orb.Point, n),
-		until: make([]int, n), before: make([][]int, n), after: make([][]int, n),
+		entries: make([]orb.Point, n), exits: make([]orb.Point, n+1), legs: make([]float64, n+1),
+		before: make([][]int, n), after: make([][]int, n),
 	}
+	t.exits[0] = home
 	for r, rule := range rs {
 		for _, x := range rule.before {
 			t.before[x] = append(t.before[x], r)
@@ -74,36 +74,28 @@ func (t *tour) set(i, pick int) {
 	n := t.order[i]
 	t.pick[n] = pick
 	s := &t.ns[n].starts[pick]
-	t.entries[i], t.exits[i] = s.pierce, s.end
+	t.entries[i], t.exits[i+1] = s.pierce, s.end
+	t.legs[i], t.legs[i+1] = t.hop(i-1, i), t.hop(i, i+1)
 }
 
 // exit is where the head is after position i, entry where it must be before;
 // position −1 is home.
-func (t *tour) exit(i int) orb.Point {
-	if i < 0 {
-		return t.home
-	}
-	return t.exits[i]
-}
-
+func (t *tour) exit(i int) orb.Point  { return t.exits[i+1] }
 func (t *tour) entry(i int) orb.Point { return t.entries[i] }
 
 // hop is the rapid move from position i to position j; past the end it is 0.
 func (t *tour) hop(i, j int) float64 {
-	switch {
-	case j >= len(t.order):
+	if j >= len(t.order) {
 		return 0
-	case i < 0:
-		return dist(t.home, t.entries[j])
 	}
-	return dist(t.exits[i], t.entries[j])
+	return dist(t.exits[i+1], t.entries[j])
 }
 
 // length is the length of all rapid moves.
 func (t *tour) length() float64 {
 	sum := 0.0
-	for i := range t.order {
-		sum += t.hop(i-1, i)
+	for _, l := range t.legs {
+		sum += l
 	}
 	return sum
 }
@@ -117,24 +109,16 @@ func (t *tour) cost() float64 {
 	return sum
 }
 
-// settle works out positions and precedences after a change of order.
-func (t *tour) settle() {
-	n := len(t.order)
-	for i, x := range t.order {
+// settle works out the positions lo to hi after a change of order.
+func (t *tour) settle(lo, hi int) {
+	for i := lo; i <= hi; i++ {
+		x := t.order[i]
 		t.pos[x] = i
-		t.until[i] = n
 		s := &t.ns[x].starts[t.pick[x]]
-		t.entries[i], t.exits[i] = s.pierce, s.end
+		t.entries[i], t.exits[i+1] = s.pierce, s.end
 	}
-	for _, r := range t.rules {
-		first := n
-		for _, x := range r.after {
-			first = min(first, t.pos[x])
-		}
-		for _, x := range r.before {
-			i := t.pos[x]
-			t.until[i] = min(t.until[i], first)
-		}
+	for i := lo; i <= min(hi+1, len(t.order)); i++ {
+		t.legs[i] = t.hop(i-1, i)
 	}
 }
 
@@ -153,7 +137,7 @@ func (t *tour) greedy(choose bool) {
 		at = t.start(n).end
 		ready = append(ready, open.done(n)...)
 	}
-	t.settle()
+	t.settle(0, len(t.order)-1)
 }
 
 // nearest returns the index in ready of the contour nearest to a point, and the

@@ -39,12 +39,15 @@ func turned(u orb.Point, deg float64) orb.Point {
 
 // pointGap returns the distance of p from the segment ab.
 func pointGap(p, a, b orb.Point) float64 {
-	d, w := sub(b, a), sub(p, a)
-	t := dot(w, d) / dot(d, d)
-	if !(t > 0) { // also where a and b are one point
-		return dist(p, a)
+	dx, dy := b[0]-a[0], b[1]-a[1]
+	x, y := p[0]-a[0], p[1]-a[1]
+	if t := x*dx + y*dy; t > 0 { // not where a and b are one point
+		if n := dx*dx + dy*dy; t < n {
+			return math.Abs(x*dy-y*dx) / math.Sqrt(n)
+		}
+		x, y = p[0]-b[0], p[1]-b[1]
 	}
-	return dist(p, step(a, d, math.Min(1, t)))
+	return math.Sqrt(x*x + y*y)
 }
 
 // segmentGap returns the distance between the segments ab and cd.
@@ -60,13 +63,15 @@ func segmentGap(a, b, c, d orb.Point) float64 {
 // crossing reports whether two segments cross, to float64 precision. Where they
 // merely touch, the distances are 0 anyway.
 func crossing(a, b, c, d orb.Point) bool {
+	if !boxesMeet(a, b, c, d) {
+		return false
+	}
 	u, v := sub(b, a), sub(d, c)
 	return (cross(u, sub(c, a)) > 0) != (cross(u, sub(d, a)) > 0) &&
-		(cross(v, sub(a, c)) > 0) != (cross(v, sub(b, c)) > 0) &&
-		boxesMeet(a, b, c, d)
+		(cross(v, sub(a, c)) > 0) != (cross(v, sub(b, c)) > 0)
 }
 
 func boxesMeet(a, b, c, d orb.Point) bool {
-	return math.Min(a[0], b[0]) <= math.Max(c[0], d[0]) && math.Min(c[0], d[0]) <= math.Max(a[0], b[0]) &&
-		math.Min(a[1], b[1]) <= math.Max(c[1], d[1]) && math.Min(c[1], d[1]) <= math.Max(a[1], b[1])
+	return min(a[0], b[0]) <= max(c[0], d[0]) && min(c[0], d[0]) <= max(a[0], b[0]) &&
+		min(a[1], b[1]) <= max(c[1], d[1]) && min(c[1], d[1]) <= max(a[1], b[1])
 }
