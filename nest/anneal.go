@@ -34,6 +34,8 @@ type walker struct {
 type key struct {
 	left              int32
 	cost, reach, fill float64
+	sheets            int     // for reports only
+	bought            float64 // area of the sheets; for reports only
 }
 
 func (a key) less(b key) bool {
@@ -55,6 +57,8 @@ func (d *decoder) key() key {
 	for _, fd := range d.open[:min(d.used, len(d.open))] {
 		if fd != nil && len(fd.placed) > 0 {
 			k.cost += fd.ground.cost
+			k.bought += fd.ground.area
+			k.sheets++
 		}
 	}
 	return k

@@ -4,6 +4,8 @@ import (
 	"context"
 	"errors"
 	"fmt"
+
+	"kerfold/geom"
 )
 
 // layout reports what lies on a field.
@@ -117,4 +119,21 @@ func (r Result) ended(ctx context.Context) Result {
 		r.Status = Cancelled
 	}
 	return r
+}
+
+// cost is what the sheets of a result cost, by area where no sheet has a cost.
+func (r Result) cost(p Problem) float64 {
+	priced := false
+	for _, s := range p.Sheets {
+		priced = priced || s.Cost > 0
+	}
+	sum := 0.0
+	for _, l := range r.Layouts {
+		if s := p.Sheets[l.Sheet]; priced {
+			sum += s.Cost
+		} else {
+			sum += geom.PolygonArea(s.Outline)
+		}
+	}
+	return sum
 }

@@ -80,7 +80,7 @@ func placeInOrder(ctx context.Context, pre *prepared, fits *fits, genes []gene) 
 	dem := demandOf(pre.problem, pre.kinds)
 	d := newDecoder(pre, fits, dem.units, openingOrder(pre))
 	d.placeAll(ctx, genes)
-	return d.result(dem)
+	return d.result(ctx, dem)
 }
 
 // placeAll places genes until ctx ends.
@@ -94,14 +94,13 @@ func (d *decoder) placeAll(ctx context.Context, genes []gene) {
 }
 
 // result fills what the decoder placed up with what is welcome and reports it.
-func (d *decoder) result(dem demand) Result {
-	rest := newLeftovers(d.pre, dem)
+func (d *decoder) result(ctx context.Context, dem demand) Result {
 	fields := d.inUse()
+	if !d.pre.grounds[0].strip {
+		return finishSheets(ctx, d.pre, d.fits, dem, fields)
+	}
 	for _, fd := range fields {
-		rest.take(rest.fill(fd), 1)
+		newLeftovers(d.pre, dem).fill(fd)
 	}
-	if d.pre.grounds[0].strip {
-		return stripResult(d.pre, fields)
-	}
-	return sheetsResult(d.pre, layoutsOf(fields))
+	return stripResult(d.pre, fields)
 }

@@ -2,6 +2,7 @@ package nest
 
 import (
 	"math"
+	"slices"
 
 	"kerfold/geom"
 )
@@ -29,10 +30,7 @@ type field struct {
 }
 
 func newField(pre *prepared, fits *fits, g *ground, clip *clipper) *field {
-	return &field{
-		pre: pre, fits: fits, ground: g, clip: clip,
-		fronts: make([]*front, len(pre.shapes)),
-	}
+	return &field{pre: pre, fits: fits, ground: g, clip: clip}
 }
 
 // place adds a copy.
@@ -89,6 +87,17 @@ func (fd *field) placeUnit(u *unit, turn int32) bool {
 	return true
 }
 
+// forget drops the fronts; they are made anew when asked for.
+func (fd *field) forget() { fd.fronts, fd.open = nil, nil }
+
+// copy is the field without its fronts.
+func (fd *field) copy() *field {
+	c := *fd
+	c.placed, c.used = slices.Clone(fd.placed), slices.Clone(fd.used)
+	c.forget()
+	return &c
+}
+
 func (fd *field) inner(shape int) *inner { return fd.fits.on(fd.ground.index, shape) }
 
 // front returns the shape's front, up to date.
@@ -112,6 +121,9 @@ func (fd *field) front(shape int) *front {
 func (fd *field) lowest(shape int) (x, y float64, ok bool) {
 	if fd.inner(shape).empty {
 		return 0, 0, false
+	}
+	if fd.fronts == nil {
+		fd.fronts = make([]*front, len(fd.pre.shapes))
 	}
 	if f := fd.fronts[shape]; f != nil && f.dead >= 0 {
 		return 0, 0, false

@@ -7,10 +7,11 @@ import (
 )
 
 // fillSheets lays everything out in one pass, sheet by sheet: each sheet takes,
-// of what is left, the largest units that fit, then smaller ones, then fillers.
-// That is first fit by decreasing area, computed one sheet at a time, so that
-// only one sheet's fronts are in memory. A layout that can be repeated with what
-// is left is repeated without being computed again.
+// of what is left, the largest units that fit, then smaller ones. That is first
+// fit by decreasing area, computed one sheet at a time, so that only one sheet's
+// fronts are in memory. A layout that can be repeated with what is left is
+// repeated without being computed again. At the end sheets give way to cheaper
+// ones where these do, and what is welcome fills the gaps.
 func fillSheets(ctx context.Context, pre *prepared, fits *fits) Result {
 	f := newFiller(pre, fits)
 	for _, g := range groundsByPrice(pre) {
@@ -22,26 +23,39 @@ func fillSheets(ctx context.Context, pre *prepared, fits *fits) Result {
 			left -= done
 		}
 	}
-	return sheetsResult(pre, f.layouts)
+	return finishSheets(ctx, pre, fits, f.dem, f.fields)
+}
+
+// finishSheets exchanges sheets for cheaper ones, fills up what they leave and
+// reports them.
+func finishSheets(ctx context.Context, pre *prepared, fits *fits, dem demand, fields []*field) Result {
+	fields = swapDown(ctx, pre, fits, fields)
+	rest := newLeftovers(pre, dem)
+	for _, fd := range fields {
+		if rest.some() && ctx.Err() == nil {
+			rest.fill(fd)
+			fd.forget()
+		}
+	}
+	return sheetsResult(pre, layoutsOf(fields))
 }
 
 // A filler is the state of one such pass.
 type filler struct {
-	pre     *prepared
-	fits    *fits
-	dem     demand
-	order   []int // units by decreasing area
-	wanted  []int // still to place
-	rest    *leftovers
-	clip    *clipper
-	layouts []Layout
+	pre    *prepared
+	fits   *fits
+	dem    demand
+	order  []int // units by decreasing area
+	wanted []int // still to place
+	clip   *clipper
+	fields []*field // without their fronts
 }
 
 func newFiller(pre *prepared, fits *fits) *filler {
 	dem := demandOf(pre.problem, pre.kinds)
 	return &filler{
 		pre: pre, fits: fits, dem: dem, order: unitsBy(pre, dem, byArea), clip: &clipper{},
-		wanted: slices.Clone(dem.wanted), rest: newLeftovers(pre, dem),
+		wanted: slices.Clone(dem.wanted),
 	}
 }
 
@@ -67,26 +81,22 @@ func (f *filler) sheet(ctx context.Context, g *ground, most int) int {
 	if len(fd.placed) == 0 {
 		return 0
 	}
-	extra := f.rest.fill(fd)
-	times := f.times(placed, extra, most)
+	fd.forget()
+	times := f.times(placed, most)
 	for u := range placed {
 		f.wanted[u] -= times * placed[u]
 	}
-	f.rest.take(extra, times)
 	for range times {
-		f.layouts = append(f.layouts, fd.layout())
+		f.fields = append(f.fields, fd.copy())
 	}
 	return times
 }
 
 // times is how many sheets with these units on each what is left allows.
-func (f *filler) times(placed, extra []int, most int) int {
+func (f *filler) times(placed []int, most int) int {
 	for u := range placed {
 		if placed[u] > 0 {
 			most = min(most, f.wanted[u]/placed[u])
-		}
-		if extra[u] > 0 {
-			most = min(most, f.rest.left[u]/extra[u])
 		}
 	}
 	return most

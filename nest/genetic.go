@@ -32,14 +32,18 @@ func (h *herd) result(ctx context.Context) Result {
 		d.setPlan(w.plan)
 	}
 	d.placeAll(context.WithoutCancel(ctx), w.best)
-	return d.result(h.dem).ended(ctx)
+	return d.result(ctx, h.dem).ended(ctx)
 }
 
 // report tells the caller of the best layout so far.
 func (h *herd) report(to func(Progress)) {
 	p := Progress{Done: h.pace.share(), Arm: "genetic"}
-	if h.pre.grounds[0].strip {
-		p.Length = h.best.reach + h.pre.grounds[0].margin
+	if g := &h.pre.grounds[0]; g.strip {
+		p.Length = h.best.reach + g.margin
+		p.Density = h.area / (h.pre.problem.StripWidth * p.Length)
+	} else if h.best.left == 0 {
+		p.Sheets = h.best.sheets
+		p.Density = h.area / h.best.bought
 	}
 	to(p)
 }

@@ -1,6 +1,7 @@
 package nest
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"math/rand/v2"
@@ -18,6 +19,7 @@ type herd struct {
 	dem     demand
 	usable  [][]int32 // per kind, the turns worth trying
 	size    float64   // of a layout without waste, in the unit of its reach
+	area    float64   // of what is wanted
 	walkers []*walker
 	rng     *rand.Rand
 	pace    pace
@@ -27,8 +29,10 @@ type herd struct {
 }
 
 // Tuning of the herd, found on generated problems and the public strips.
-var (
+const (
 	herdSize = 6
+	// breedEvery is how many generations pass between two children.
+	breedEvery = 8
 	// generationWork is one walker's work in a generation.
 	generationWork = workPerEffort / 40
 	// Heat is a share of the best value: a neighbour worse by that share is
@@ -47,13 +51,13 @@ func newHerd(pre *prepared, fits *fits, o Options) *herd {
 	}
 	h.pace = newPace(o)
 	h.sift()
-	total := h.measure()
+	h.measure()
 	plan := openingOrder(pre)
 	for i := range herdSize {
 		w := &walker{
 			dec: newDecoder(pre, fits, h.dem.units, plan),
 			rng: rand.New(rand.NewPCG(o.Seed, uint64(i)+1)),
-			by:  rating{reach: 1 - fillWeight, fill: 2 * fillWeight / max(total, 1)},
+			by:  rating{reach: 1 - fillWeight, fill: 2 * fillWeight / max(h.area, 1)},
 		}
 		w.dec.usable = h.usable
 		h.walkers = append(h.walkers, w)
@@ -77,19 +81,17 @@ func (h *herd) sift() {
 	}
 }
 
-// measure is the area of all that is wanted; it sets the herd's size.
-func (h *herd) measure() float64 {
-	total := 0.0
+// measure sets the herd's area and size.
+func (h *herd) measure() {
 	for u, n := range h.dem.wanted {
-		total += h.dem.units[u].area * float64(n)
+		h.area += h.dem.units[u].area * float64(n)
 	}
 	g := &h.pre.grounds[groundsByPrice(h.pre)[0]]
 	if g.strip {
-		h.size = total / g.width
+		h.size = h.area / g.width
 	} else {
-		h.size = total / g.area * g.cost
+		h.size = h.area / g.area * g.cost
 	}
-	return total
 }
 
 func newPace(o Options) pace {
@@ -112,7 +114,10 @@ func (h *herd) run(ctx context.Context, o Options) {
 	h.join(o)
 	for ctx.Err() == nil && h.pace.share() < 1 {
 		heat := h.heat()
-		h.each(o.Workers, func(_ int, w *walker) { w.walk(ctx, heat*h.size, h.quantum()) })
+		h.each(o.Workers, func(_ int, w *walker) {
+			w.tryPlan(heat * h.size)
+			w.walk(ctx, heat*h.size, h.quantum())
+		})
 		h.gens++
 		h.join(o)
 		h.breed()
@@ -162,37 +167,24 @@ func (h *herd) randomTurn(g *gene, rng *rand.Rand) {
 	}
 }
 
-// breed replaces the weakest walkers' orders by children.
+// breed replaces the order of the walker that stands worst by a child of two
+// others; the better of them leads. It happens every few generations only, so
+// that a child has time to settle before it is judged.
 func (h *herd) breed() {
-	rank := make([]int, len(h.walkers))
-	for i := range rank {
-		rank[i] = i
-	}
-	slices.SortStableFunc(rank, func(a, b int) int {
-		switch {
-		case h.walkers[a].value < h.walkers[b].value:
-			return -1
-		case h.walkers[a].value > h.walkers[b].value:
-			return 1
-		}
-		return 0
-	})
-	if breedMode == 0 || h.gens%breedEvery != 0 {
+	if h.gens%breedEvery != 0 {
 		return
 	}
-	worst := h.walkers[rank[len(rank)-1]]
-	a := h.walkers[rank[h.rng.IntN(len(rank)/2)]]
-	b := h.walkers[rank[h.rng.IntN(len(rank)-1)]]
-	switch breedMode {
-	case 1:
-		worst.order = append(worst.order[:0], a.order...)
-		worst.value = a.value
-	case 2:
-		worst.trial = cross(worst.trial, a.order, b.order, len(h.dem.units), h.rng)
-		worst.start(worst.trial)
-	case 3:
-		worst.start(h.walkers[h.winner].best)
-	}
+	rank := h.ranking()
+	worst := rank[len(rank)-1]
+	lead := rank[h.rng.IntN(len(rank)/2)]
+	follow := rank[h.rng.IntN(len(rank)-1)]
+	worst.trial = cross(worst.trial, lead.order, follow.order, len(h.dem.units), h.rng)
+	worst.start(worst.trial)
 }
 
-var breedMode, breedEvery = 0, 4
+// ranking lists the walkers by where they stand, best first.
+func (h *herd) ranking() []*walker {
+	rank := slices.Clone(h.walkers)
+	slices.SortStableFunc(rank, func(a, b *walker) int { return cmp.Compare(a.value, b.value) })
+	return rank
+}

@@ -15,12 +15,20 @@ func newLeftovers(pre *prepared, dem demand) *leftovers {
 	return &leftovers{pre: pre, dem: dem, order: unitsBy(pre, dem, byArea), left: slices.Clone(dem.welcome)}
 }
 
+// some tells whether anything is left.
+func (l *leftovers) some() bool {
+	for _, n := range l.left {
+		if n > 0 {
+			return true
+		}
+	}
+	return false
+}
+
 // fill places fillers anywhere on a sheet, and copies beyond the order where
 // they make what is used no longer, so that the sheet's scrap stays in one
-// piece. On a strip nothing may make it longer. It returns how many of each unit
-// it placed; left is not yet reduced.
-func (l *leftovers) fill(fd *field) []int {
-	placed := make([]int, len(l.dem.units))
+// piece. On a strip nothing may make it longer.
+func (l *leftovers) fill(fd *field) {
 	reach := fd.reach()
 	for _, u := range l.order {
 		if l.left[u] == 0 {
@@ -30,15 +38,7 @@ func (l *leftovers) fill(fd *field) []int {
 		if l.dem.units[u].filler && !fd.ground.strip {
 			far = stripReach
 		}
-		placed[u] = fd.fillWithin(u, l.left[u], far)
-	}
-	return placed
-}
-
-// take reduces what is left.
-func (l *leftovers) take(placed []int, times int) {
-	for u, n := range placed {
-		l.left[u] -= times * n
+		l.left[u] -= fd.fillWithin(u, l.left[u], far)
 	}
 }
 

@@ -10,7 +10,117 @@ import (
 var ErrUnsupported = errors.New("this search does not take this kind of problem")
 
 // Solve lays the problem out with the searches that suit it and returns the
-// best layout any of them found.
+// best layout any of them found. It begins with the quickest, so that there is
+// always something to return: one bottom-left pass, then a genetic search on
+// part of the effort, then separation from the best layout so far on the rest;
+// where there is only one kind of part, lattices first.
 func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
-	return Genetic(ctx, p, o)
+	best, err := BottomLeft(ctx, p, nil, o)
+	if err != nil || complete(p) {
+		return best, err
+	}
+	s := solver{ctx: ctx, problem: p, best: best}
+	if len(p.Parts) == 1 {
+		s.arm(Lattice, o.part(0, latticeShare))
+		s.arm(Genetic, o.part(latticeShare, geneticUntil))
+	} else {
+		s.arm(Genetic, o.part(0, geneticUntil))
+	}
+	s.arm(func(ctx context.Context, p Problem, o Options) (Result, error) {
+		return Separate(ctx, p, s.best, o)
+	}, o.part(geneticUntil, 1))
+	s.best.Stats.Seed, s.best.Stats.Effort = o.Seed, o.Effort
+	return s.best.ended(ctx), s.err
+}
+
+// Shares of the effort after which the arms of Solve hand over.
+const (
+	latticeShare = 0.1
+	geneticUntil = 0.2
+)
+
+// complete tells whether there is nothing to search for.
+func complete(p Problem) bool {
+	for _, part := range p.Parts {
+		if part.Quantity > 0 && !part.Filler {
+			return false
+		}
+	}
+	return true
+}
+
+// A solver runs one search after another and keeps the best result.
+type solver struct {
+	ctx     context.Context
+	problem Problem
+	best    Result
+	err     error
+}
+
+// arm runs one search unless time is up or an earlier one failed.
+func (s *solver) arm(search func(context.Context, Problem, Options) (Result, error), o Options) {
+	if s.err != nil || s.ctx.Err() != nil {
+		return
+	}
+	r, err := search(s.ctx, s.problem, o)
+	switch {
+	case errors.Is(err, ErrUnsupported):
+	case err != nil:
+		s.err = err
+	default:
+		s.keep(r)
+	}
+}
+
+// keep adds what an arm did to the stats, and keeps its layout if it is better.
+func (s *solver) keep(r Result) {
+	decodes, moves := s.best.Stats.Decodes+r.Stats.Decodes, s.best.Stats.Moves+r.Stats.Moves
+	generations := s.best.Stats.Generations + r.Stats.Generations
+	if r.better(s.best, s.problem) {
+		s.best = r
+	}
+	s.best.Stats.Decodes, s.best.Stats.Moves, s.best.Stats.Generations = decodes, moves, generations
+}
+
+// better compares two results of one problem: by what is missing, then by the
+// strip's length, or by what the sheets cost, then by how little the last sheet
+// is used.
+func (r Result) better(than Result, p Problem) bool {
+	if a, b := r.missing(), than.missing(); a != b {
+		return a < b
+	}
+	if p.StripWidth > 0 {
+		return r.Length < than.Length
+	}
+	if a, b := r.cost(p), than.cost(p); a != b {
+		return a < b
+	}
+	return r.Density > than.Density
+}
+
+func (r Result) missing() int {
+	n := 0
+	for _, k := range r.Unplaced {
+		n += k
+	}
+	return n
+}
+
+// part is the options for a search that gets the effort, and the time, between
+// two shares of the whole.
+func (o Options) part(from, to float64) Options {
+	if o.Effort <= 0 && o.Spent == nil {
+		o.Effort = 1
+	}
+	o.Effort *= to - from
+	if spent := o.Spent; spent != nil {
+		o.Spent = func() float64 { return (spent() - from) / (to - from) }
+	}
+	if report := o.Progress; report != nil {
+		o.Progress = func(p Progress) {
+			p.Done = from + p.Done*(to-from)
+			report(p)
+		}
+	}
+	return o
 }
