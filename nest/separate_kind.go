@@ -17,18 +17,25 @@ type sepKind struct {
 	pieces []orb.Ring
 	hull   orb.Ring
 	area   float64
-	size   float64 // square root of the hull's area
-	zone   bool    // a blocked zone or what lies around a sheet, not a part
-	form0  int     // index of its first form
+	size   float64     // square root of the hull's area
+	zone   bool        // a blocked zone or what lies around a sheet, not a part
+	free   bool        // may lie at any angle
+	body   *sepBody    // where some pair has no table
+	lean   orb.Polygon // the outline as searched with, about the reference point
+	form0  int         // index of its first form
 	forms  int
 }
 
 // A sepForm is a kind in one allowed orientation.
+//
+// A free kind has one form, or two where it may be mirrored; its items' angles
+// are their own, and turn and rot are those of angle 0.
 type sepForm struct {
-	kind           int
-	turn           Turn
-	rot            sepMatrix
-	x0, y0, x1, y1 float64 // box about the reference point
+	kind int
+	turn Turn
+	rot  sepMatrix
+	ext  sepBox // extent about the reference point
+	free bool
 }
 
 // A sepMatrix is a linear map, row by row.
@@ -57,22 +64,38 @@ func sepTurnMatrix(t Turn) sepMatrix {
 	return m
 }
 
-func sepNewKind(part int, outline orb.Polygon) (sepKind, error) {
+func sepNewKind(part int, outline orb.Polygon, tolerance float64) (sepKind, error) {
 	b := outline[0].Bound()
 	k := sepKind{part: part, centre: orb.Point{
 		geom.Snap((b.Min[0] + b.Max[0]) / 2), geom.Snap((b.Min[1] + b.Max[1]) / 2),
 	}}
-	moved := sepMoved(outline, k.centre)
-	k.pieces = geom.ConvexPieces(moved)
-	k.hull = geom.ConvexHull(moved[0])
-	for _, r := range k.pieces {
-		k.area += ringArea(r)
-	}
-	k.size = math.Sqrt(ringArea(k.hull))
-	if len(k.pieces) == 0 {
+	k.lean = geom.NormalPolygon(sepMoved(outline, k.centre))
+	k.area = geom.PolygonArea(k.lean)
+	if len(k.lean) == 0 || k.area <= 0 {
 		return k, fmt.Errorf("part %d: the outline encloses no area; redraw it", part+1)
 	}
+	k.simplify(tolerance)
+	k.pieces = geom.ConvexPieces(k.lean)
+	k.hull = geom.ConvexHull(k.lean[0])
+	k.size = math.Sqrt(ringArea(k.hull))
 	return k, nil
+}
+
+// sepManyCorners is how many corners an outline may have before it is
+// simplified for the search.
+const sepManyCorners = 48
+
+// simplify replaces an outline of many corners by one that contains it and is
+// nowhere more than the tolerance beyond it.
+func (k *sepKind) simplify(tolerance float64) {
+	corners, length := 0, 0.0
+	for _, r := range k.lean {
+		corners += len(r)
+		length += geom.RingLength(r)
+	}
+	if corners > sepManyCorners && tolerance > 0 {
+		k.lean = geom.SimplifyOutwardWithin(k.lean, length*tolerance/k.area, tolerance)
+	}
 }
 
 func sepMoved(poly orb.Polygon, by orb.Point) orb.Polygon {
@@ -87,12 +110,49 @@ func sepMoved(poly orb.Polygon, by orb.Point) orb.Polygon {
 }
 
 func sepNewForm(kind int, k *sepKind, t Turn) sepForm {
-	f := sepForm{kind: kind, turn: t, rot: sepTurnMatrix(t)}
-	f.x0, f.y0, f.x1, f.y1 = math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
-	for _, p := range k.hull {
-		x, y := f.rot.apply(p[0], p[1])
-		f.x0, f.y0 = min(f.x0, x), min(f.y0, y)
-		f.x1, f.y1 = max(f.x1, x), max(f.y1, y)
-	}
+	f := sepForm{kind: kind, turn: t, rot: sepTurnMatrix(t), free: k.free}
+	f.ext = sepExtent(k.hull, f.rot)
 	return f
+}
+
+// sepExtent is the box of a turned ring.
+func sepExtent(ring orb.Ring, m sepMatrix) sepBox {
+	b := sepBox{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
+	for _, p := range ring {
+		x, y := m.apply(p[0], p[1])
+		b.x0, b.y0 = min(b.x0, x), min(b.y0, y)
+		b.x1, b.y1 = max(b.x1, x), max(b.y1, y)
+	}
+	return b
+}
+
+// lie returns how a form at an angle is turned and how far it extends.
+func (s *sepStore) lie(form int32, angle float64) (sepMatrix, sepBox) {
+	f := &s.forms[form]
+	if !f.free {
+		return f.rot, f.ext
+	}
+	m := sepTurnMatrix(Turn{AngleDeg: angle, Mirror: f.turn.Mirror})
+	return m, sepExtent(s.kinds[f.kind].hull, m)
+}
+
+// narrowest is the least extent along x that a form can have.
+func (s *sepStore) narrowest(form int32) float64 {
+	f := &s.forms[form]
+	if !f.free {
+		return f.ext.x1 - f.ext.x0
+	}
+	w, _ := geom.MinWidth(s.kinds[f.kind].hull)
+	return w
+}
+
+// leanest is an extent no larger than any the form can have: of a free form, a
+// square of its least width.
+func (s *sepStore) leanest(form int32) sepBox {
+	f := &s.forms[form]
+	if !f.free {
+		return f.ext
+	}
+	w := s.narrowest(form) / 2
+	return sepBox{-w, -w, w, w}
 }

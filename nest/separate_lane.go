@@ -11,6 +11,7 @@ type sepLane struct {
 	keep     sepPlan // the layout of least loss of the attempt under way
 	attempt  sepAttempt
 	squeezer sepSqueeze
+	rugged   bool // some outline has too many convex pieces to squeeze
 
 	best   sepPlan // the shortest legal layout this lane knows
 	length float64 // its length
@@ -19,12 +20,20 @@ type sepLane struct {
 	narrow bool // compressing, not exploring
 }
 
+// sepMostPieces is how many convex pieces an outline may have to take part in a
+// squeeze.
+const sepMostPieces = 40
+
 func sepNewLane(store *sepStore, cast *sepCast, plan sepPlan, seed uint64, lane int) *sepLane {
-	return &sepLane{
+	l := &sepLane{
 		sepState: sepNewState(store, cast, plan),
 		mover: sepMover{
 			rng:  rand.New(rand.NewPCG(seed, uint64(lane)+1)),
 			tune: sepCoarse,
 		},
 	}
+	for i := range store.kinds {
+		l.rugged = l.rugged || len(store.kinds[i].pieces) > sepMostPieces
+	}
+	return l
 }

@@ -3,6 +3,8 @@ package nest
 import (
 	"math"
 	"math/rand/v2"
+
+	"kerfold/geom"
 )
 
 // sepKeep is how many of the sampled poses are refined.
@@ -12,6 +14,7 @@ const sepKeep = 3
 type sepPick struct {
 	form  int32
 	sheet int32
+	angle float64
 	x, y  float64
 	price float64
 	probe int
@@ -21,7 +24,9 @@ type sepPick struct {
 // of the move under way.
 type sepMover struct {
 	rng    *rand.Rand
-	probes []sepProbe // sheet looked at × form of the item's kind
+	probes []sepProbe // one per sheet, form and angle looked at
+	used   int        // probes in use
+	spare  sepProbe   // for trying another angle
 	best   [sepKeep]sepPick
 	kept   int
 	walls  sepNudge
@@ -44,29 +49,25 @@ func (m *sepMover) relocate(s *sepState, i int) bool {
 }
 
 func (m *sepMover) begin() {
-	m.kept = 0
-	for k := range m.probes {
-		m.probes[k].ready = false
-	}
+	m.kept, m.used = 0, 0
 }
 
-// probe returns the index of the probe for one form of item i on a sheet,
-// aimed when needed; slot tells the sheets of a move apart. It is negative when
-// the form cannot lie there.
-func (m *sepMover) probe(s *sepState, i, slot int, form, sheet int32) int {
-	k := s.kindOf(i)
-	at := slot*k.forms + int(form) - k.form0
-	for len(m.probes) <= at {
-		m.probes = append(m.probes, sepProbe{})
-	}
-	p := &m.probes[at]
-	if !p.ready {
-		p.aim(s, i, form, sheet)
-	}
-	if !p.usable() || !s.store.allowed(form, s.ground[sheet]) {
+// probe aims a probe for one form of item i, at an angle, on a sheet and returns
+// its index, or −1 when the form cannot lie there.
+func (m *sepMover) probe(s *sepState, i int, form int32, angle float64, sheet int32) int {
+	if !s.store.allowed(form, s.ground[sheet]) {
 		return -1
 	}
-	return at
+	if m.used == len(m.probes) {
+		m.probes = append(m.probes, sepProbe{})
+	}
+	p := &m.probes[m.used]
+	p.aim(s, i, form, angle, sheet)
+	if !p.usable() {
+		return -1
+	}
+	m.used++
+	return m.used - 1
 }
 
 func (p *sepProbe) usable() bool { return p.field.x1 >= p.field.x0 && p.field.y1 >= p.field.y0 }
@@ -75,46 +76,90 @@ func (p *sepProbe) usable() bool { return p.field.x1 >= p.field.x0 && p.field.y1
 // sheet and poses on a few other sheets.
 func (m *sepMover) sample(s *sepState, i int) {
 	m.sampleAround(s, i)
-	m.sampleSheet(s, i, 0, s.sheet[i], m.tune.anywhere)
+	m.sampleSheet(s, i, s.sheet[i], m.tune.anywhere)
 	if len(s.boxes) < 2 || s.bound(i) {
 		return
 	}
-	for slot := 1; slot <= m.tune.sheets; slot++ {
+	for range m.tune.sheets {
 		sheet := int32(m.rng.IntN(len(s.boxes)))
 		if sheet != s.sheet[i] {
-			m.sampleSheet(s, i, slot, sheet, m.tune.elsewhere)
+			m.sampleSheet(s, i, sheet, m.tune.elsewhere)
 		}
 	}
 }
 
 func (m *sepMover) sampleAround(s *sepState, i int) {
-	at := m.probe(s, i, 0, s.form[i], s.sheet[i])
+	m.sampleNear(s, i, s.angle[i], m.tune.around)
+	if !s.store.forms[s.form[i]].free {
+		return
+	}
+	for range m.tune.leans {
+		m.sampleNear(s, i, s.angle[i]+m.rng.NormFloat64()*m.tune.lean, m.tune.around/m.tune.leans)
+	}
+}
+
+// sampleNear prices n poses around the item's place at an angle.
+func (m *sepMover) sampleNear(s *sepState, i int, angle float64, n int) {
+	at := m.probe(s, i, s.form[i], sepSnapAngle(angle), s.sheet[i])
 	if at < 0 {
 		return
 	}
 	p := &m.probes[at]
-	x, y := p.clamp(s.x[i], s.y[i])
-	m.try(s, at, x, y)
+	m.tryClamped(s, p, at, s.x[i], s.y[i])
 	r := s.kindOf(i).size * m.tune.spread
-	for range m.tune.around {
-		x, y := p.clamp(s.x[i]+(m.rng.Float64()*2-1)*r, s.y[i]+(m.rng.Float64()*2-1)*r)
-		m.try(s, at, x, y)
+	for range n {
+		m.tryClamped(s, p, at, s.x[i]+(m.rng.Float64()*2-1)*r, s.y[i]+(m.rng.Float64()*2-1)*r)
 	}
 }
 
-// sampleSheet prices about n poses spread over a sheet in all forms.
-func (m *sepMover) sampleSheet(s *sepState, i, slot int, sheet int32, n int) {
+func (m *sepMover) tryClamped(s *sepState, p *sepProbe, at int, x, y float64) {
+	x, y = p.clamp(x, y)
+	m.try(s, at, x, y)
+}
+
+// sampleSheet prices about n poses spread over a sheet in all forms; free forms
+// at a few angles each.
+func (m *sepMover) sampleSheet(s *sepState, i int, sheet int32, n int) {
 	k := s.kindOf(i)
-	for f := range k.forms {
-		at := m.probe(s, i, slot, int32(k.form0+f), sheet)
+	lots := k.forms
+	if k.free {
+		lots *= m.tune.angles
+	}
+	for f := range lots {
+		angle := 0.0
+		if k.free {
+			angle = s.store.guess(k, m.rng)
+		}
+		at := m.probe(s, i, int32(k.form0+f%k.forms), angle, sheet)
 		if at < 0 {
 			continue
 		}
 		b := m.probes[at].field
-		for range (n + k.forms - 1) / k.forms {
+		for range (n + lots - 1) / lots {
 			m.try(s, at, b.x0+m.rng.Float64()*(b.x1-b.x0), b.y0+m.rng.Float64()*(b.y1-b.y0))
 		}
 	}
+}
+
+// sepAngleStep is the grid of free angles in degrees; a power of two, so that
+// sums stay on it. At a metre from the reference point it is a quarter of a
+// micrometre.
+const sepAngleStep = 1.0 / (1 << 16)
+
+func sepSnapAngle(deg float64) float64 {
+	return geom.NormalDeg(math.Round(deg/sepAngleStep) * sepAngleStep)
+}
+
+// guess draws an angle for a free kind: half of the time one that lays an edge
+// of its hull along an axis, else any.
+func (s *sepStore) guess(k *sepKind, rng *rand.Rand) float64 {
+	if rng.Uint32()&1 == 0 {
+		return sepSnapAngle(rng.Float64() * 360)
+	}
+	e := rng.IntN(len(k.hull))
+	p, q := k.hull[e], k.hull[(e+1)%len(k.hull)]
+	quarter := float64(rng.IntN(4)) * 90
+	return sepSnapAngle(quarter - math.Atan2(q[1]-p[1], q[0]-p[0])*180/math.Pi)
 }
 
 // try prices a pose and keeps it when it is among the best.
@@ -128,7 +173,7 @@ func (m *sepMover) try(s *sepState, probe int, x, y float64) {
 	if price >= bound {
 		return
 	}
-	m.keep(sepPick{form: p.form, sheet: p.sheet, x: x, y: y, price: price, probe: probe})
+	m.keep(sepPick{form: p.form, sheet: p.sheet, angle: p.angle, x: x, y: y, price: price, probe: probe})
 }
 
 func (m *sepMover) keep(c sepPick) {
@@ -154,7 +199,7 @@ func (m *sepMover) refine(s *sepState, i int) (sepPick, bool) {
 		return c, true
 	}
 	for k := range m.kept {
-		c := m.descend(s, m.best[k], m.tune.stepFrom*size, m.tune.stepTo*size)
+		c := m.descend(s, i, m.best[k], m.tune.stepFrom*size, m.tune.stepTo*size)
 		if c.price < best.price {
 			best = c
 		}
@@ -163,17 +208,27 @@ func (m *sepMover) refine(s *sepState, i int) (sepPick, bool) {
 		return best, true
 	}
 	if best.price > 0 {
-		best = m.descend(s, best, m.tune.stepTo*size, m.tune.stepEnd*size)
+		best = m.descend(s, i, best, m.tune.stepTo*size, m.tune.stepEnd*size)
 	}
 	return best, true
 }
 
 // descend walks downhill from the candidate along random directions, with
 // steps that lengthen on success and shorten on failure.
-func (m *sepMover) descend(s *sepState, c sepPick, step, end float64) sepPick {
+func (m *sepMover) descend(s *sepState, i int, c sepPick, step, end float64) sepPick {
+	free := s.store.forms[c.form].free
+	if free { // its probe may be turned, so it is its own
+		c.probe = m.probe(s, i, c.form, c.angle, c.sheet)
+	}
 	for step > end && c.price > 0 {
-		dx, dy := m.direction(step)
-		if m.downhill(s, &c, dx, dy) {
+		better := false
+		if free && m.rng.Uint32()%3 == 0 {
+			better = m.lean(s, i, &c, step)
+		} else {
+			dx, dy := m.direction(step)
+			better = m.downhill(s, &c, dx, dy)
+		}
+		if better {
 			step *= sepStride
 			continue
 		}
@@ -199,6 +254,26 @@ func (m *sepMover) direction(step float64) (dx, dy float64) {
 		return step * math.Sqrt2 / 2, step * math.Sqrt2 / 2
 	}
 	return step * math.Sqrt2 / 2, -step * math.Sqrt2 / 2
+}
+
+// lean turns the candidate a little, so that its outer parts move by about the
+// step, and keeps the turn if it pays.
+func (m *sepMover) lean(s *sepState, i int, c *sepPick, step float64) bool {
+	turn := step / s.kindOf(i).body.radius * 180 / math.Pi
+	for _, sign := range [2]float64{1, -1} {
+		angle := sepSnapAngle(c.angle + sign*turn)
+		m.spare.aim(s, i, c.form, angle, c.sheet)
+		if !m.spare.usable() {
+			continue
+		}
+		x, y := m.spare.clamp(c.x, c.y)
+		if price := m.spare.price(s, x, y, c.price); price < c.price {
+			c.angle, c.x, c.y, c.price = angle, x, y, price
+			m.probes[c.probe], m.spare = m.spare, m.probes[c.probe]
+			return true
+		}
+	}
+	return false
 }
 
 // downhill tries both ways along a direction and takes the better if it pays.

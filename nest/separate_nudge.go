@@ -69,12 +69,8 @@ func (p *sepProbe) wallsAt(s *sepState, w *sepNudge, x, y float64) bool {
 		for m != 0 {
 			n := &p.near[word<<6+bits.TrailingZeros64(m)]
 			m &= m - 1
-			if n.t == nil {
-				n.t = s.store.table(int(p.form), int(s.form[n.item]))
-			}
 			mx, my := n.m.apply(x-n.x, y-n.y)
-			d, ux, uy := n.t.exit(mx, my)
-			s.work += 2
+			d, ux, uy := p.exit(s, n, mx, my)
 			if d <= sepTouch {
 				continue
 			}
@@ -87,6 +83,20 @@ func (p *sepProbe) wallsAt(s *sepState, w *sepNudge, x, y float64) bool {
 		}
 	}
 	return true
+}
+
+// exit is how deep the item runs into a neighbour and which way is out, in the
+// frame asked in.
+func (p *sepProbe) exit(s *sepState, n *sepNearby, mx, my float64) (d, ux, uy float64) {
+	if !n.tabled {
+		s.work += 2 * sepPinWork
+		return sepExit(n.body, p.body, sepLink{n.link, mx, my}, n.gap)
+	}
+	if n.t == nil {
+		n.t = s.store.table(int(p.form), int(s.form[n.item]))
+	}
+	s.work += 2
+	return n.t.exit(mx, my)
 }
 
 // nearest returns the point within all walls that is nearest to (x, y), if one

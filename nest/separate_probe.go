@@ -18,52 +18,67 @@ type sepProbe struct {
 	near   []sepNearby
 	form   int32
 	sheet  int32
-	ready  bool
+	angle  float64
+	body   *sepBody
 }
 
 // A sepNearby is one neighbour with all that a lookup needs.
 type sepNearby struct {
 	t      *sepTable
-	m      sepMatrix
+	m      sepMatrix // from the sheet's frame to the one asked in
 	x, y   float64
 	weight float64
 	item   int32
+	tabled bool
+	link   sepMatrix // without a table: how the item is turned in the neighbour's frame
+	body   *sepBody
+	gap    float64
 }
 
-// aim readies the probe for item i in the form on the sheet.
-func (p *sepProbe) aim(s *sepState, i int, form, sheet int32) {
-	p.form, p.sheet, p.ready = form, sheet, true
-	p.field = s.store.inner(s.boxes[sheet], form)
+// aim readies the probe for item i in a form, at an angle, on a sheet.
+func (p *sepProbe) aim(s *sepState, i int, form int32, angle float64, sheet int32) {
+	p.form, p.angle, p.sheet = form, angle, sheet
+	p.body = s.kindOf(i).body
+	rot, ext := s.store.lie(form, angle)
+	p.field = s.boxes[sheet].inside(ext)
 	p.kx = sepPerSlot(p.field.x1 - p.field.x0)
 	p.ky = sepPerSlot(p.field.y1 - p.field.y0)
 	p.near = p.near[:0]
 	p.clear(len(s.on[sheet]))
 	nf := len(s.store.forms)
 	rels := s.store.rels[int(form)*nf : int(form)*nf+nf]
-	weight := s.weight[i*s.n : i*s.n+s.n]
-	for _, item := range s.on[sheet] {
-		j := int(item)
-		if j == i {
+	for _, j := range s.on[sheet] {
+		if int(j) == i {
 			continue
 		}
 		r := &rels[s.form[j]]
-		x, y := s.x[j], s.y[j]
-		if x+r.x1 <= p.field.x0 || x+r.x0 >= p.field.x1 || y+r.y1 <= p.field.y0 || y+r.y0 >= p.field.y1 {
-			if !p.thin(x, y, r) {
-				continue
-			}
+		box := r.box
+		if r.slot < 0 {
+			box = s.ext[j].around(ext, s.store.clearance(int(s.kind[i]), int(s.kind[j])))
 		}
-		p.mark(len(p.near), x, y, r)
-		p.near = append(p.near, sepNearby{
-			t: s.store.slots[r.slot].Load(), m: r.m, x: x, y: y,
-			weight: float64(weight[j] * s.scale[i] * s.scale[j]), item: item,
-		})
+		box = sepBox{box.x0 + s.x[j], box.y0 + s.y[j], box.x1 + s.x[j], box.y1 + s.y[j]}
+		if box.x1 <= p.field.x0 || box.x0 >= p.field.x1+sepTouch || box.y1 <= p.field.y0 || box.y0 >= p.field.y1+sepTouch {
+			continue
+		}
+		p.mark(len(p.near), box)
+		p.near = append(p.near, s.nearby(i, int(j), r, rot))
 	}
 }
 
-// thin reports whether the neighbour meets a field without width or height.
-func (p *sepProbe) thin(x, y float64, r *sepRel) bool {
-	return x+r.x1 > p.field.x0 && x+r.x0 < p.field.x1+1e-9 && y+r.y1 > p.field.y0 && y+r.y0 < p.field.y1+1e-9
+func (s *sepState) nearby(i, j int, r *sepRel, rot sepMatrix) sepNearby {
+	n := sepNearby{
+		m: r.m, x: s.x[j], y: s.y[j], item: int32(j), tabled: r.slot >= 0,
+		weight: float64(s.weight[i*s.n+j] * s.scale[i] * s.scale[j]),
+	}
+	if n.tabled {
+		n.t = s.store.slots[r.slot].Load()
+		return n
+	}
+	n.m = s.rot[j].inverse()
+	n.link = n.m.times(rot)
+	n.body = s.kindOf(j).body
+	n.gap = s.store.clearance(int(s.kind[i]), int(s.kind[j]))
+	return n
 }
 
 func sepPerSlot(length float64) float64 {
@@ -84,12 +99,12 @@ func (p *sepProbe) clear(n int) {
 	clear(p.rows)
 }
 
-func (p *sepProbe) mark(k int, x, y float64, r *sepRel) {
+func (p *sepProbe) mark(k int, box sepBox) {
 	word, bit := k>>6, uint64(1)<<(k&63)
-	for c := sepSlot((x + r.x0 - p.field.x0) * p.kx); c <= sepSlot((x+r.x1-p.field.x0)*p.kx); c++ {
+	for c, end := sepSlot((box.x0-p.field.x0)*p.kx), sepSlot((box.x1-p.field.x0)*p.kx); c <= end; c++ {
 		p.cols[c*p.words+word] |= bit
 	}
-	for c := sepSlot((y + r.y0 - p.field.y0) * p.ky); c <= sepSlot((y+r.y1-p.field.y0)*p.ky); c++ {
+	for c, end := sepSlot((box.y0-p.field.y0)*p.ky), sepSlot((box.y1-p.field.y0)*p.ky); c <= end; c++ {
 		p.rows[c*p.words+word] |= bit
 	}
 }
@@ -108,18 +123,53 @@ func (p *sepProbe) price(s *sepState, x, y, bound float64) float64 {
 	r := sepSlot((y-p.field.y0)*p.ky) * p.words
 	sum := 0.0
 	s.work++
+	loose := false
 	for w := range p.words {
 		m := p.cols[c+w] & p.rows[r+w]
 		for m != 0 {
 			n := &p.near[w<<6+bits.TrailingZeros64(m)]
 			m &= m - 1
 			mx, my := n.m.apply(x-n.x, y-n.y)
-			if n.t == nil {
-				n.t = s.store.table(int(p.form), int(s.form[n.item]))
+			d := 0.0
+			if n.tabled {
+				if n.t == nil {
+					n.t = s.store.table(int(p.form), int(s.form[n.item]))
+				}
+				d = n.t.depth(mx, my)
+				s.work++
+			} else {
+				d = sepPinned(n.body, p.body, sepLink{n.link, mx, my}, n.gap)
+				s.work += sepPinWork
+				loose = true
 			}
-			d := n.t.depth(mx, my)
-			s.work++
 			if d > sepTouch {
+				sum += d * n.weight
+				if sum >= bound {
+					return sum
+				}
+			}
+		}
+	}
+	if loose && sum == 0 {
+		return p.priceEdges(s, x, y, c, r, bound)
+	}
+	return sum
+}
+
+// priceEdges is the loss of a pose whose pins are all clear.
+func (p *sepProbe) priceEdges(s *sepState, x, y float64, c, r int, bound float64) float64 {
+	sum := 0.0
+	for w := range p.words {
+		m := p.cols[c+w] & p.rows[r+w]
+		for m != 0 {
+			n := &p.near[w<<6+bits.TrailingZeros64(m)]
+			m &= m - 1
+			if n.tabled {
+				continue
+			}
+			mx, my := n.m.apply(x-n.x, y-n.y)
+			s.work += sepPinWork
+			if d := sepClash(n.body, p.body, sepLink{n.link, mx, my}, n.gap); d > sepTouch {
 				sum += d * n.weight
 				if sum >= bound {
 					return sum

@@ -8,28 +8,35 @@ import (
 )
 
 // pose turns an item's reference point into the pose of its part, on the grid.
-func (s *sepStore) pose(form int32, x, y float64) geom.Pose {
+func (s *sepStore) pose(form int32, angle, x, y float64) geom.Pose {
 	f := &s.forms[form]
 	k := &s.kinds[f.kind]
-	cx, cy := f.rot.apply(k.centre[0], k.centre[1])
-	return geom.Pose{X: geom.Snap(x - cx), Y: geom.Snap(y - cy), AngleDeg: f.turn.AngleDeg, Mirror: f.turn.Mirror}
+	rot, _ := s.lie(form, angle)
+	cx, cy := rot.apply(k.centre[0], k.centre[1])
+	if !f.free {
+		angle = f.turn.AngleDeg
+	}
+	return geom.Pose{X: geom.Snap(x - cx), Y: geom.Snap(y - cy), AngleDeg: angle, Mirror: f.turn.Mirror}
 }
 
-// place is the inverse of pose: the form and reference point of a placement.
-func (s *sepStore) place(p Placement) (form int32, x, y float64, ok bool) {
-	if p.Part < 0 || p.Part >= len(s.kinds) {
-		return 0, 0, 0, false
+// place is the inverse of pose: where a placement's item lies; ok is false when
+// its turn is not one of the part's.
+func (s *sepStore) place(p Placement) (at sepPick, ok bool) {
+	if p.Part < 0 || p.Part >= len(s.kinds) || s.kinds[p.Part].zone {
+		return at, false
 	}
 	k := &s.kinds[p.Part]
+	angle := geom.NormalDeg(p.Pose.AngleDeg)
 	for i := k.form0; i < k.form0+k.forms; i++ {
 		f := &s.forms[i]
-		if f.turn.Mirror != p.Pose.Mirror || math.Abs(f.turn.AngleDeg-geom.NormalDeg(p.Pose.AngleDeg)) > grainToleranceDeg {
+		if f.turn.Mirror != p.Pose.Mirror || (!f.free && math.Abs(f.turn.AngleDeg-angle) > grainToleranceDeg) {
 			continue
 		}
-		cx, cy := f.rot.apply(k.centre[0], k.centre[1])
-		return int32(i), p.Pose.X + cx, p.Pose.Y + cy, true
+		rot, _ := s.lie(int32(i), angle)
+		cx, cy := rot.apply(k.centre[0], k.centre[1])
+		return sepPick{form: int32(i), angle: angle, x: p.Pose.X + cx, y: p.Pose.Y + cy}, true
 	}
-	return 0, 0, 0, false
+	return at, false
 }
 
 // placements lists a sheet's items as placements, in item order.
@@ -37,15 +44,16 @@ func (s *sepStore) placements(p *sepPlan, free int, sheet int32) []Placement {
 	var out []Placement
 	for i, f := range p.form[:free] {
 		if p.sheet[i] == sheet {
-			out = append(out, Placement{Part: s.kinds[s.forms[f].kind].part, Pose: s.pose(f, p.x[i], p.y[i])})
+			out = append(out, Placement{Part: s.kinds[s.forms[f].kind].part, Pose: s.pose(f, p.angle[i], p.x[i], p.y[i])})
 		}
 	}
 	return out
 }
 
 // adoptStart gives every lane the layout the caller began with, when it holds
-// all the items in turns that are allowed and none collide.
-func (s *sepSearch) adoptStart() bool {
+// all the items in turns that are allowed. Outlines that were simplified for the
+// search may collide there a little and are separated first.
+func (s *sepSearch) adoptStart(ctx context.Context) bool {
 	if len(s.start.Layouts) != 1 {
 		return false
 	}
@@ -53,25 +61,29 @@ func (s *sepSearch) adoptStart() bool {
 	taken := map[int]int{}
 	first := s.firstItems()
 	for _, pl := range s.start.Layouts[0].Placements {
-		form, x, y, ok := s.store.place(pl)
+		at, ok := s.store.place(pl)
 		if !ok || taken[pl.Part] >= s.problem.Parts[pl.Part].Quantity {
 			return false
 		}
 		i := first[pl.Part] + taken[pl.Part]
 		taken[pl.Part]++
-		plan.form[i], plan.x[i], plan.y[i] = form, x, y
+		plan.form[i], plan.angle[i], plan.x[i], plan.y[i] = at.form, at.angle, at.x, at.y
 	}
 	if len(s.start.Layouts[0].Placements) != len(plan.form) {
 		return false
 	}
-	for _, l := range s.lanes {
-		l.adopt(&plan)
-		if l.loss() > 0 {
-			return false
-		}
-		l.record()
+	l := s.lanes[0]
+	l.adopt(&plan)
+	l.boxes[0].x1 = l.stripLength() + s.store.coarse
+	for i := range l.free {
+		l.confine(i)
 	}
-	return true
+	l.measure()
+	if l.loss() > 0 && !l.settle(ctx, sepClose) {
+		return false
+	}
+	l.record()
+	return s.allHave()
 }
 
 // firstItems maps a part's index to its first item.
@@ -98,6 +110,10 @@ func (s *sepSearch) result(ctx context.Context) Result {
 	}
 	for _, l := range s.lanes {
 		r.Stats.Moves += l.mover.moves
+	}
+	if len(s.start.Layouts) == 1 && s.start.Length > 0 && s.start.Length <= r.Length {
+		s.start.Status = r.Status
+		return s.start
 	}
 	return r
 }

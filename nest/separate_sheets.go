@@ -39,7 +39,8 @@ func (l *sepSheets) used(p *sepPlan, sheet int32) float64 {
 	x := p.boxes[sheet].x0
 	for i := range l.free {
 		if p.sheet[i] == sheet {
-			x = max(x, p.x[i]+l.store.forms[p.form[i]].x1)
+			_, ext := l.store.lie(p.form[i], p.angle[i])
+			x = max(x, p.x[i]+ext.x1)
 		}
 	}
 	return x - p.boxes[sheet].x0
@@ -199,7 +200,7 @@ func (l *sepSheets) narrowVictim(length float64) {
 // fitOrExile keeps an item on the cut sheet where it still fits, else sends it,
 // or its whole kit, elsewhere.
 func (l *sepSheets) fitOrExile(i int) {
-	if f := l.store.inner(l.boxes[l.sheet[i]], l.form[i]); f.x1 >= f.x0 && f.y1 >= f.y0 {
+	if l.boxes[l.sheet[i]].holds(l.ext[i]) {
 		l.confine(i)
 		return
 	}
@@ -233,8 +234,8 @@ const sepExileSheets = 8
 func (l *sepSheets) exile(i int, sheets []int32) bool {
 	m := &l.mover
 	m.begin()
-	for slot, sheet := range sheets[:min(len(sheets), sepExileSheets)] {
-		m.sampleSheet(l.sepState, i, slot, sheet, m.tune.anywhere)
+	for _, sheet := range sheets[:min(len(sheets), sepExileSheets)] {
+		m.sampleSheet(l.sepState, i, sheet, m.tune.anywhere)
 	}
 	pick, ok := m.refine(l.sepState, i)
 	if ok {
@@ -262,8 +263,7 @@ func (l *sepSheets) exileKit(kit, sheet int32) bool {
 func (l *sepSheets) fitsOn(i int, sheet int32) bool {
 	k := l.kindOf(i)
 	for form := int32(k.form0); form < int32(k.form0+k.forms); form++ {
-		f := l.store.inner(l.boxes[sheet], form)
-		if l.store.allowed(form, l.ground[sheet]) && f.x1 >= f.x0 && f.y1 >= f.y0 {
+		if l.store.allowed(form, l.ground[sheet]) && l.boxes[sheet].holds(l.store.leanest(form)) {
 			return true
 		}
 	}
@@ -291,8 +291,8 @@ func (l *sepSheets) smallest() float64 {
 	least := math.Inf(1)
 	for i := range l.free {
 		k := l.kindOf(i)
-		for _, f := range l.store.forms[k.form0 : k.form0+k.forms] {
-			least = min(least, f.x1-f.x0)
+		for f := int32(k.form0); f < int32(k.form0+k.forms); f++ {
+			least = min(least, l.store.narrowest(f))
 		}
 	}
 	return least

@@ -80,11 +80,12 @@ func (s *sepSheetSearch) takeOver() (sepPlan, bool) {
 		plan.boxes = append(plan.boxes, sepBox{b.Min[0] + m, b.Min[1] + m, b.Max[0] - m, b.Max[1] - m})
 		s.cast.ground = append(s.cast.ground, int32(layout.Sheet))
 		for _, pl := range layout.Placements {
-			form, x, y, ok := s.store.place(pl)
+			at, ok := s.store.place(pl)
 			if !ok {
 				return plan, false
 			}
-			plan.add(form, int32(k), x, y)
+			at.sheet = int32(k)
+			plan.add(at)
 			s.cast.add(pl.Part, sepKit(kits, s.problem.Parts[pl.Part].Kit))
 		}
 	}
@@ -92,18 +93,19 @@ func (s *sepSheetSearch) takeOver() (sepPlan, bool) {
 	for k, layout := range s.start.Layouts {
 		for _, z := range s.store.zonesOf(layout.Sheet) {
 			kind := &s.store.kinds[z]
-			plan.add(int32(kind.form0), int32(k), kind.centre[0], kind.centre[1])
+			plan.add(sepPick{form: int32(kind.form0), sheet: int32(k), x: kind.centre[0], y: kind.centre[1]})
 			s.cast.add(z, -1)
 		}
 	}
 	return plan, true
 }
 
-func (p *sepPlan) add(form, sheet int32, x, y float64) {
-	p.form = append(p.form, form)
-	p.sheet = append(p.sheet, sheet)
-	p.x = append(p.x, x)
-	p.y = append(p.y, y)
+func (p *sepPlan) add(at sepPick) {
+	p.form = append(p.form, at.form)
+	p.sheet = append(p.sheet, at.sheet)
+	p.angle = append(p.angle, at.angle)
+	p.x = append(p.x, at.x)
+	p.y = append(p.y, at.y)
 }
 
 func (c *sepCast) add(kind int, kit int32) {

@@ -28,7 +28,7 @@ const sepSqueezeItems = 400
 // squeeze shortens the strip; the layout must be free of collisions and stays
 // so.
 func (l *sepLane) squeeze() {
-	if l.free > sepSqueezeItems || l.loss() > 0 {
+	if l.free > sepSqueezeItems || l.rugged || l.loss() > 0 {
 		return
 	}
 	reach := sepReach * l.meanSize()
@@ -70,10 +70,10 @@ func (l *sepLane) program(length, reach float64) {
 	q.lp.reset(n)
 	q.x = sepZeros(q.x, n)
 	for i := range l.free {
-		f := l.store.inner(l.boxes[0], l.form[i])
+		f := l.boxes[0].inside(l.ext[i])
 		q.lp.lo[2*i], q.lp.hi[2*i] = min(0, max(-reach, f.x0-l.x[i])), reach
 		q.lp.lo[2*i+1], q.lp.hi[2*i+1] = min(0, max(-reach, f.y0-l.y[i])), max(0, min(reach, f.y1-l.y[i]))
-		end := l.x[i] + l.store.forms[l.form[i]].x1
+		end := l.x[i] + l.ext[i].x1
 		if room := length - end; room < 2*reach {
 			row := q.lp.row(room)
 			row[2*i], row[n-1] = 1, -1
@@ -91,28 +91,41 @@ func (l *sepLane) program(length, reach float64) {
 // keepApart adds a row for every convex sum of a pair that the pair could come
 // to overlap.
 func (l *sepLane) keepApart(i, j int, reach float64) {
-	fi, fj := int(l.form[i]), int(l.form[j])
-	r := &l.store.rels[fi*len(l.store.forms)+fj]
-	dx, dy := l.x[i]-l.x[j], l.y[i]-l.y[j]
 	far := 2 * reach
-	if dx <= r.x0-far || dx >= r.x1+far || dy <= r.y0-far || dy >= r.y1+far {
+	gap := l.store.clearance(int(l.kind[i]), int(l.kind[j]))
+	box := l.ext[j].around(l.ext[i], gap+far)
+	dx, dy := l.x[i]-l.x[j], l.y[i]-l.y[j]
+	if dx <= box.x0 || dx >= box.x1 || dy <= box.y0 || dy >= box.y1 {
 		return
 	}
-	t := l.store.table(fi, fj)
-	mx, my := r.m.apply(dx, dy)
-	for k := range t.sums {
-		h, nx, ny := t.sums[k].beyond(mx, my, t.gap)
-		h -= t.gap
+	sums, m := l.sumsOf(i, j)
+	mx, my := m.apply(dx, dy)
+	for k := range sums {
+		h, nx, ny := sums[k].beyond(mx, my, gap)
+		h -= gap
 		if h >= far*math.Sqrt2 {
 			continue
 		}
-		nx, ny = r.m.inverse().apply(nx, ny)
+		nx, ny = m.inverse().apply(nx, ny)
 		row := l.squeezer.lp.row(max(0, h))
 		row[2*i], row[2*i+1] = -nx, -ny
 		if j < l.free {
 			row[2*j], row[2*j+1] = nx, ny
 		}
 	}
+}
+
+// sumsOf returns the convex sums of item i moving around item j and the map
+// into their frame: the table's, or, without a table, made for the occasion.
+func (l *sepLane) sumsOf(i, j int) ([]sepSum, sepMatrix) {
+	fi, fj := int(l.form[i]), int(l.form[j])
+	r := &l.store.rels[fi*len(l.store.forms)+fj]
+	if r.slot >= 0 {
+		return l.store.table(fi, fj).sums, r.m
+	}
+	back := l.rot[j].inverse()
+	l.work += int64(sepPinWork * len(l.kindOf(i).pieces) * len(l.kindOf(j).pieces))
+	return sepSums(l.kindOf(j).pieces, sepTurned(l.kindOf(i).pieces, back.times(l.rot[i]))), back
 }
 
 // beyond returns how far the point lies beyond the sum, and the outward unit
@@ -162,7 +175,7 @@ func (l *sepLane) shift() {
 		l.y[i] += q.x[2*i+1]
 	}
 	for i := range l.free {
-		f := l.store.inner(l.boxes[0], l.form[i])
+		f := l.boxes[0].inside(l.ext[i])
 		l.x[i] = max(l.x[i], f.x0)
 		l.y[i] = max(min(l.y[i], f.y1), f.y0)
 	}

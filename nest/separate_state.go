@@ -7,6 +7,7 @@ type sepBox struct{ x0, y0, x1, y1 float64 }
 type sepPlan struct {
 	form  []int32
 	sheet []int32
+	angle []float64 // degrees; counts for free forms only
 	x, y  []float64 // reference points
 	boxes []sepBox  // by sheet: where material may lie
 }
@@ -26,6 +27,7 @@ func (p *sepPlan) clone() sepPlan {
 	return sepPlan{
 		form:  append([]int32(nil), p.form...),
 		sheet: append([]int32(nil), p.sheet...),
+		angle: append([]float64(nil), p.angle...),
 		x:     append([]float64(nil), p.x...),
 		y:     append([]float64(nil), p.y...),
 		boxes: append([]sepBox(nil), p.boxes...),
@@ -37,15 +39,22 @@ func (p *sepPlan) clone() sepPlan {
 func (p *sepPlan) assign(q *sepPlan) {
 	p.form = append(p.form[:0], q.form...)
 	p.sheet = append(p.sheet[:0], q.sheet...)
+	p.angle = append(p.angle[:0], q.angle...)
 	p.x = append(p.x[:0], q.x...)
 	p.y = append(p.y[:0], q.y...)
 	p.boxes = append(p.boxes[:0], q.boxes...)
 }
 
-// inner returns where the reference point of a form may be on a sheet.
-func (s *sepStore) inner(b sepBox, form int32) sepBox {
-	f := &s.forms[form]
-	return sepBox{b.x0 - f.x0, b.y0 - f.y0, b.x1 - f.x1, b.y1 - f.y1}
+// inside returns where the reference point of a form that extends over ext may
+// be in a box.
+func (b sepBox) inside(ext sepBox) sepBox {
+	return sepBox{b.x0 - ext.x0, b.y0 - ext.y0, b.x1 - ext.x1, b.y1 - ext.y1}
+}
+
+// holds reports whether there is any such place.
+func (b sepBox) holds(ext sepBox) bool {
+	f := b.inside(ext)
+	return f.x1 >= f.x0 && f.y1 >= f.y0
 }
 
 // A sepState is a layout in which parts may overlap, with the depth and the
@@ -55,13 +64,15 @@ type sepState struct {
 	sepPlan
 	*sepCast
 	store  *sepStore
-	n      int       // items
-	scale  []float32 // by item: how much its size counts
-	depth  []float32 // n × n
-	weight []float32 // n × n
-	on     [][]int32 // by sheet: its items
-	at     []int32   // by item: its index in on
-	work   int64     // lookups and samples so far
+	n      int         // items
+	scale  []float32   // by item: how much its size counts
+	rot    []sepMatrix // by item
+	ext    []sepBox    // by item: its extent about the reference point
+	depth  []float32   // n × n
+	weight []float32   // n × n
+	on     [][]int32   // by sheet: its items
+	at     []int32     // by item: its index in on
+	work   int64       // lookups and samples so far
 }
 
 func sepNewState(store *sepStore, cast *sepCast, plan sepPlan) *sepState {
@@ -71,6 +82,8 @@ func sepNewState(store *sepStore, cast *sepCast, plan sepPlan) *sepState {
 	s.depth = make([]float32, n*n)
 	s.weight = make([]float32, n*n)
 	s.at = make([]int32, n)
+	s.rot = make([]sepMatrix, n)
+	s.ext = make([]sepBox, n)
 	for i := range n {
 		s.scale[i] = sepScale(store.kinds[cast.kind[i]].size)
 	}
@@ -82,6 +95,9 @@ func sepNewState(store *sepStore, cast *sepCast, plan sepPlan) *sepState {
 // adopt replaces the layout by another of the same items.
 func (s *sepState) adopt(p *sepPlan) {
 	s.sepPlan.assign(p)
+	for i := range s.n {
+		s.rot[i], s.ext[i] = s.store.lie(s.form[i], s.angle[i])
+	}
 	s.sort()
 	s.measure()
 }
@@ -141,12 +157,19 @@ func (s *sepState) put(i int, p sepPick) {
 		s.delist(i)
 		s.enlist(i, p.sheet)
 	}
-	s.form[i], s.x[i], s.y[i] = p.form, p.x, p.y
+	s.turn(i, p.form, p.angle)
+	s.x[i], s.y[i] = p.x, p.y
 	for _, j := range s.on[p.sheet] {
 		if int(j) != i {
 			s.setDepth(i, int(j), s.pairDepth(i, int(j)))
 		}
 	}
+}
+
+// turn gives an item a form and an angle.
+func (s *sepState) turn(i int, form int32, angle float64) {
+	s.form[i], s.angle[i] = form, angle
+	s.rot[i], s.ext[i] = s.store.lie(form, angle)
 }
 
 func (s *sepState) setDepth(i, j int, d float64) {
@@ -163,17 +186,40 @@ func (s *sepState) pairDepth(i, j int) float64 {
 	fi, fj := int(s.form[i]), int(s.form[j])
 	r := &s.store.rels[fi*len(s.store.forms)+fj]
 	dx, dy := s.x[i]-s.x[j], s.y[i]-s.y[j]
-	if dx <= r.x0 || dx >= r.x1 || dy <= r.y0 || dy >= r.y1 {
+	if dx <= r.box.x0 || dx >= r.box.x1 || dy <= r.box.y0 || dy >= r.box.y1 {
 		return 0
 	}
 	s.work++
-	mx, my := r.m.apply(dx, dy)
-	d := s.store.table(fi, fj).depth(mx, my)
+	d := 0.0
+	if r.slot >= 0 {
+		mx, my := r.m.apply(dx, dy)
+		d = s.store.table(fi, fj).depth(mx, my)
+	} else {
+		d = s.bodyDepth(i, j, dx, dy)
+	}
 	if d <= sepTouch {
 		return 0
 	}
 	return d
 }
+
+// bodyDepth is pairDepth for a pair without a table.
+func (s *sepState) bodyDepth(i, j int, dx, dy float64) float64 {
+	s.work += sepPinWork
+	a, b := s.kindOf(j).body, s.kindOf(i).body
+	back := s.rot[j].inverse()
+	link := sepLink{m: back.times(s.rot[i])}
+	link.x, link.y = back.apply(dx, dy)
+	gap := s.store.clearance(int(s.kind[i]), int(s.kind[j]))
+	if d := sepPinned(a, b, link, gap); d > sepTouch {
+		return d
+	}
+	s.work += sepPinWork
+	return sepClash(a, b, link, gap)
+}
+
+// sepPinWork is how many lookups the pins of a pair count for.
+const sepPinWork = 12
 
 // loss is the sum of all scaled depths, without weights.
 func (s *sepState) loss() float64 {
@@ -215,7 +261,7 @@ func (s *sepState) kindOf(i int) *sepKind { return &s.store.kinds[s.kind[i]] }
 
 // confine moves an item into its sheet's box.
 func (s *sepState) confine(i int) {
-	f := s.store.inner(s.boxes[s.sheet[i]], s.form[i])
+	f := s.boxes[s.sheet[i]].inside(s.ext[i])
 	s.x[i] = max(min(s.x[i], f.x1), f.x0)
 	s.y[i] = max(min(s.y[i], f.y1), f.y0)
 }

@@ -1,32 +1,69 @@
 package nest
 
 import (
+	"math"
 	"slices"
 	"sync/atomic"
 
 	"github.com/paulmach/orb"
+
+	"kerfold/geom"
 )
 
 // A sepStore holds what all lanes of a search share and none changes: the
 // kinds, their forms and the tables of every pair of forms. Tables are built
 // when first asked for; whoever builds one builds the same.
 type sepStore struct {
-	kinds []sepKind
-	forms []sepForm
-	gap   float64  // clearance between parts
-	edge  float64  // clearance to blocked zones
-	allow [][]bool // by ground, by form: whether its grain allows the form there
-	rels  []sepRel // by form of the moved part × form of the standing one
-	slots []atomic.Pointer[sepTable]
-	rel   []sepMatrix // relative turns met, for the slots
+	kinds  []sepKind
+	forms  []sepForm
+	gap    float64  // clearance between parts
+	coarse float64  // how far outlines of many corners may grow
+	edge   float64  // clearance to blocked zones
+	allow  [][]bool // by ground, by form: whether its grain allows the form there
+	rels   []sepRel // by form of the moved part × form of the standing one
+	slots  []atomic.Pointer[sepTable]
+	rel    []sepMatrix // relative turns met, for the slots
 }
 
 // A sepRel says how to ask the table about a moved form near a standing form:
 // take the moved reference point relative to the standing one through m.
+//
+// A pair without a table has slot −1; its box holds in any turn.
 type sepRel struct {
-	m              sepMatrix
-	slot           int32
-	x0, y0, x1, y1 float64 // box of the no-fit region, relative to the standing part
+	m    sepMatrix
+	slot int32
+	box  sepBox // of the no-fit region, relative to the standing part
+}
+
+// around is the box of where a form that extends over ext meets b, with the gap.
+func (b sepBox) around(ext sepBox, gap float64) sepBox {
+	return sepBox{b.x0 - ext.x1 - gap, b.y0 - ext.y1 - gap, b.x1 - ext.x0 + gap, b.y1 - ext.y0 + gap}
+}
+
+// sepMostSums is how many convex sums a table may be made of.
+const sepMostSums = 3000
+
+// tabled reports whether two forms have a table: both lie at listed angles, and
+// their outlines are simple enough.
+func (s *sepStore) tabled(i, j int) bool {
+	a, b := &s.kinds[s.forms[i].kind], &s.kinds[s.forms[j].kind]
+	return !a.free && !b.free && len(a.pieces)*len(b.pieces) <= sepMostSums
+}
+
+// loose is the relation of forms without a table; it sees to their bodies.
+func (s *sepStore) loose(i, j int) sepRel {
+	r := s.embody(s.forms[i].kind) + s.embody(s.forms[j].kind)
+	r += s.clearance(s.forms[i].kind, s.forms[j].kind)
+	return sepRel{slot: -1, box: sepBox{-r, -r, r, r}}
+}
+
+// embody makes a kind's body if it has none, and returns its radius.
+func (s *sepStore) embody(kind int) float64 {
+	k := &s.kinds[kind]
+	if k.body == nil {
+		k.body = sepNewBody(k.lean, k.pieces, k.hull, max(s.gap, s.edge))
+	}
+	return k.body.radius
 }
 
 // connect works out the relation of every pair of forms.
@@ -37,6 +74,10 @@ func (s *sepStore) connect() {
 	var count int32
 	for i := range s.forms {
 		for j := range s.forms {
+			if !s.tabled(i, j) {
+				s.rels[i*n+j] = s.loose(i, j)
+				continue
+			}
 			r, key, turn := s.relation(i, j)
 			byTurn := slots[key]
 			if byTurn == nil {
@@ -62,11 +103,7 @@ func (s *sepStore) connect() {
 // turn share one.
 func (s *sepStore) relation(i, j int) (sepRel, [2]int, sepMatrix) {
 	fi, fj := &s.forms[i], &s.forms[j]
-	gap := s.clearance(fi.kind, fj.kind)
-	r := sepRel{
-		x0: fj.x0 - fi.x1 - gap, y0: fj.y0 - fi.y1 - gap,
-		x1: fj.x1 - fi.x0 + gap, y1: fj.y1 - fi.y0 + gap,
-	}
+	r := sepRel{box: fj.ext.around(fi.ext, s.clearance(fi.kind, fj.kind))}
 	if fj.kind <= fi.kind {
 		back := fj.rot.inverse()
 		r.m = back
@@ -139,12 +176,14 @@ func sepTurned(pieces []orb.Ring, m sepMatrix) []orb.Ring {
 func sepNewStore(p Problem) (*sepStore, error) {
 	s := &sepStore{gap: p.Spacing, edge: p.Margin}
 	grains := grainsOf(p)
+	s.coarse = sepCoarseness * sepGroundSize(p)
 	for i, part := range p.Parts {
-		k, err := sepNewKind(i, part.Outline)
+		k, err := sepNewKind(i, part.Outline, s.coarse)
 		if err != nil {
 			return nil, err
 		}
-		s.add(k, sepAllTurns(part, grains))
+		k.free = sepFreeAngle(part, grains)
+		s.add(k, sepTurnsOf(&k, part, grains))
 	}
 	s.permit(p)
 	for i := range p.Sheets {
@@ -176,6 +215,48 @@ func sepAllTurns(part Part, grains []*float64) []Turn {
 	return all
 }
 
+// sepCoarseness is how far, as a share of the size of the sheet, an outline of
+// many corners may grow when it is simplified: two parts that touch lose at
+// most twice that, which is half of the loss of 1e-4 that we allow ourselves.
+const sepCoarseness = 2.5e-5
+
+// sepGroundSize is the extent of the smallest sheet, or the strip's width.
+func sepGroundSize(p Problem) float64 {
+	if p.StripWidth > 0 {
+		return p.StripWidth
+	}
+	size := math.Inf(1)
+	for _, sh := range p.Sheets {
+		b := geom.Bounds(sh.Outline)
+		size = min(size, max(b.Max[0]-b.Min[0], b.Max[1]-b.Min[1]))
+	}
+	return size
+}
+
+// sepFreeAngle reports whether a part may lie at any angle wherever it lies.
+func sepFreeAngle(part Part, grains []*float64) bool {
+	if !part.FreeAngle {
+		return false
+	}
+	for _, g := range grains {
+		if g != nil && part.Grain != nil {
+			return false
+		}
+	}
+	return true
+}
+
+// sepTurnsOf lists the turns of a kind's forms; a free kind has one form a side.
+func sepTurnsOf(k *sepKind, part Part, grains []*float64) []Turn {
+	switch {
+	case !k.free:
+		return sepAllTurns(part, grains)
+	case part.Mirror:
+		return []Turn{{}, {Mirror: true}}
+	}
+	return []Turn{{}}
+}
+
 // permit notes which forms each kind of sheet allows.
 func (s *sepStore) permit(p Problem) {
 	var grains []*float64
@@ -190,7 +271,7 @@ func (s *sepStore) permit(p Problem) {
 		for i := range s.kinds {
 			k := &s.kinds[i]
 			for f, form := range s.forms[k.form0 : k.form0+k.forms] {
-				allow[k.form0+f] = slices.Contains(Turns(p.Parts[k.part], g), form.turn)
+				allow[k.form0+f] = k.free || slices.Contains(Turns(p.Parts[k.part], g), form.turn)
 			}
 		}
 		s.allow = append(s.allow, allow)

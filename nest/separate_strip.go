@@ -6,7 +6,7 @@ import "slices"
 func (s *sepState) stripLength() float64 {
 	x := 0.0
 	for i := range s.free {
-		x = max(x, s.x[i]+s.store.forms[s.form[i]].x1)
+		x = max(x, s.x[i]+s.ext[i].x1)
 	}
 	return x
 }
@@ -17,8 +17,12 @@ func (l *sepLane) scatter(length float64) {
 	l.boxes[0].x1 = length
 	for i := range l.free {
 		k := l.kindOf(i)
-		l.form[i] = int32(k.form0 + rng.IntN(k.forms))
-		f := l.store.inner(l.boxes[0], l.form[i])
+		angle := 0.0
+		if k.free {
+			angle = l.store.guess(k, rng)
+		}
+		l.turn(i, int32(k.form0+rng.IntN(k.forms)), angle)
+		f := l.boxes[0].inside(l.ext[i])
 		l.x[i] = f.x0 + rng.Float64()*(f.x1-f.x0)
 		l.y[i] = f.y0 + rng.Float64()*(f.y1-f.y0)
 		l.confine(i)

@@ -3,6 +3,7 @@ package nest
 import (
 	"context"
 	"fmt"
+	"math"
 
 	"kerfold/geom"
 )
@@ -61,7 +62,7 @@ func (s *sepSearch) emptyPlan() (*sepCast, sepPlan) {
 	n := len(plan.form)
 	cast.free = n
 	plan.sheet = make([]int32, n)
-	plan.x, plan.y = make([]float64, n), make([]float64, n)
+	plan.x, plan.y, plan.angle = make([]float64, n), make([]float64, n), make([]float64, n)
 	m := s.problem.Margin
 	plan.boxes = []sepBox{{m, m, m, s.problem.StripWidth - m}}
 	return cast, plan
@@ -72,7 +73,7 @@ func (s *sepSearch) checkFit(plan *sepPlan) error {
 	width := plan.boxes[0].y1 - plan.boxes[0].y0
 	for i := range s.store.kinds {
 		k := &s.store.kinds[i]
-		least := k.narrowest(s.store)
+		least := k.lowest(s.store)
 		if s.problem.Parts[k.part].Quantity > 0 && least > width+geom.Grid {
 			return fmt.Errorf("part %d (%q) is %g mm wide at least, the strip %g mm; widen the strip or allow more turns",
 				k.part+1, s.problem.Parts[k.part].ID, least, width)
@@ -81,10 +82,12 @@ func (s *sepSearch) checkFit(plan *sepPlan) error {
 	return nil
 }
 
-func (k *sepKind) narrowest(s *sepStore) float64 {
-	least := s.forms[k.form0].y1 - s.forms[k.form0].y0
-	for _, f := range s.forms[k.form0 : k.form0+k.forms] {
-		least = min(least, f.y1-f.y0)
+// lowest is the least extent along y that a kind can have.
+func (k *sepKind) lowest(s *sepStore) float64 {
+	least := math.Inf(1)
+	for i := k.form0; i < k.form0+k.forms; i++ {
+		ext := s.leanest(int32(i))
+		least = min(least, ext.y1-ext.y0)
 	}
 	return least
 }
@@ -98,13 +101,13 @@ const sepLonger = 1.15
 // firstLayout gives every lane a legal layout: the start where there is one,
 // else parts thrown on a roomy strip and separated.
 func (s *sepSearch) firstLayout(ctx context.Context) bool {
-	if s.adoptStart() {
+	if s.adoptStart(ctx) {
 		return true
 	}
 	room := s.area / (s.problem.StripWidth - 2*s.problem.Margin) / sepLooseDensity
 	longest := 0.0
 	for i := range s.store.forms {
-		longest = max(longest, s.store.forms[i].x1-s.store.forms[i].x0)
+		longest = max(longest, s.store.forms[i].ext.x1-s.store.forms[i].ext.x0)
 	}
 	sepRun(ctx, s.options.Workers, s.lanes, func(l *sepLane) {
 		for length := max(room, longest); ctx.Err() == nil; length *= sepLonger {

@@ -29,6 +29,9 @@ type sepTuning struct {
 	anywhere  int     // poses sampled over the item's own sheet
 	around    int     // poses sampled around the item
 	spread    float64 // how far around, as a share of the item's size
+	angles    int     // angles sampled over the sheet, per side of a free part
+	leans     int     // angles sampled near a free part's own
+	lean      float64 // how near, standard deviation in degrees
 	sheets    int     // other sheets looked at
 	elsewhere int     // poses sampled on each of them
 
@@ -41,6 +44,7 @@ type sepTuning struct {
 
 var sepCoarse = sepTuning{
 	anywhere: 60, around: 20, spread: 0.25,
+	angles: 6, leans: 4, lean: 8,
 	sheets: 3, elsewhere: 24, nudge: 0.25,
 	stepFrom: 0.05, stepTo: 0.002, stepEnd: 1e-5,
 }

@@ -13,7 +13,7 @@ import (
 // addZones appends the zones of one kind of sheet.
 func (s *sepStore) addZones(sheet int, sh Sheet) error {
 	for _, z := range sepZones(sh.Outline) {
-		k, err := sepNewKind(sheet, z)
+		k, err := sepNewKind(sheet, z, 0)
 		if err != nil {
 			return err
 		}
