@@ -1,6 +1,10 @@
 package route
 
-import "math"
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+)
 
 // RapidByNearest is the rapid distance of the plainest order that keeps the
 // precedences: always the nearest contour that may be cut next, each begun at
@@ -109,4 +113,19 @@ func treeLength(d [][]float64, w []float64, degree []int) float64 {
 		}
 	}
 	return sum
+}
+
+// WayRound is the way the head takes from a to b past pieces that are all free,
+// nil where there is no short one.
+func WayRound(in Input, o Options, a, b orb.Point) []orb.Point {
+	ns, _ := nodes(in, o)
+	scoutStarts(in, o, ns)
+	t := newTour(ns, rules(ns), o.Start)
+	t.greedy(true)
+	f := newFreed(t)
+	hit := append([]int(nil), f.crossedBefore(len(ns), a, b)...)
+	if len(hit) == 0 {
+		return []orb.Point{a, b}
+	}
+	return f.round(len(ns), a, b, hit)
 }

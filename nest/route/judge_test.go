@@ -43,7 +43,9 @@ func halve(out []orb.Point, a, b orb.Point, bulge float64) []orb.Point {
 	return halve(halve(out, a, m, half), m, b, half)
 }
 
-func span(a, b orb.Point) float64 { return math.Hypot(b[0]-a[0], b[1]-a[1]) }
+func span(a, b orb.Point) float64 {
+	return math.Sqrt((b[0]-a[0])*(b[0]-a[0]) + (b[1]-a[1])*(b[1]-a[1]))
+}
 
 // An area is a closed outline as samples.
 type area struct {
@@ -250,18 +252,19 @@ func (j *judge) leads(c route.Cut) {
 	if len(c.LeadOut) > 0 && span(c.LeadOut[0].P, start) > 1e-9 {
 		j.fault(c, "the lead-out does not leave the contour")
 	}
+	tiny := c.Hole >= 0 && size(c.Contour.Bounds()) < 2*j.o.PierceMM
+	way := steps(c)
 	for p, s := range j.solids {
-		if s.deepIn(c.Pierce) {
-			j.fault(c, "the pierce lies in placement %d", p)
-		}
-		tiny := c.Hole >= 0 && size(c.Contour.Bounds()) < 2*j.o.PierceMM
-		if g := s.gap(c.Pierce, 2*j.o.PierceMM); len(c.LeadIn) > 0 && !tiny && g < j.o.PierceMM-sampleSlop {
-			j.fault(c, "the pierce is %.3f from placement %d", g, p)
-		}
 		if !s.outer.box.Pad(2 * j.o.LeadMM).Contains(c.Pierce) {
 			continue
 		}
-		for _, q := range steps(c) {
+		if s.deepIn(c.Pierce) {
+			j.fault(c, "the pierce lies in placement %d", p)
+		}
+		if g := s.gap(c.Pierce, 2*j.o.PierceMM); len(c.LeadIn) > 0 && !tiny && g < j.o.PierceMM-sampleSlop {
+			j.fault(c, "the pierce is %.3f from placement %d", g, p)
+		}
+		for _, q := range way {
 			if s.deepIn(q) {
 				j.fault(c, "a lead runs in placement %d at %v", p, q)
 				break
@@ -272,7 +275,7 @@ func (j *judge) leads(c route.Cut) {
 			}
 		}
 	}
-	for _, q := range steps(c) {
+	for _, q := range way {
 		if !j.sheet.winds(q) {
 			j.fault(c, "a lead leaves the sheet at %v", q)
 			break

@@ -39,7 +39,7 @@ func shapes() []geom.Shape {
 func randomLayout(seed uint64) route.Input {
 	rng := rand.New(rand.NewPCG(seed, 7))
 	gap := []float64{2, 3, 5, 10}[rng.IntN(4)]
-	w, h := 600+rng.Float64()*900, 400+rng.Float64()*600
+	w, h := 500+rng.Float64()*800, 350+rng.Float64()*450
 	in := route.Input{Sheet: geom.RectContour(0, 0, w, h)}
 	kinds := shapes()
 	y := gap + 5

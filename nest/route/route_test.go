@@ -217,17 +217,40 @@ func TestOptionsAreValidated(t *testing.T) {
 	}
 }
 
-// TestMovesGoRoundFreeParts: the way from the last cut on the left to the part
-// on the far right leads over a long bar that is free by then. A frame around
-// the far part keeps it last.
-func TestMovesGoRoundFreeParts(t *testing.T) {
-	in := input(
-		geom.Shape{Outer: geom.RectContour(0, 0, 20, 20)},
-		geom.Shape{Outer: geom.RectContour(30, -10, 60, 30)},
-		geom.Shape{Outer: geom.RectContour(70, 0, 90, 20)},
-	)
-	r := plan(t, in, route.Defaults(1, 5))
-	if r.Crossings != 0 {
-		t.Errorf("%d crossings", r.Crossings)
+// TestWayRound: past a bar the head goes round the nearer end; through a wall of
+// bars too long to round it goes straight (and Plan says so); past a bar whose
+// way round is blocked by a second it rounds both.
+func TestWayRound(t *testing.T) {
+	bar := func(x, y0, y1 float64) geom.Shape { return geom.Shape{Outer: geom.RectContour(x-5, y0, x+5, y1)} }
+	a, b := orb.Point{0, 0}, orb.Point{200, 0}
+	for _, c := range []struct {
+		name  string
+		parts []geom.Shape
+		most  float64 // of the way; 0 means that there is none
+		turns int     // at least
+	}{
+		{"nothing in the way", []geom.Shape{bar(100, 10, 50)}, 200, 0},
+		{"over the near end", []geom.Shape{bar(100, -80, 20)}, 212, 1},
+		{"a second bar behind the first", []geom.Shape{bar(80, -80, 20), bar(120, -20, 80)}, 230, 2},
+		{"too long a wall", []geom.Shape{bar(100, -500, 500)}, 0, 0},
+	} {
+		in := input(c.parts...)
+		o := route.Defaults(1, 5)
+		way := route.WayRound(in, o, a, b)
+		if (way == nil) != (c.most == 0) {
+			t.Errorf("%s: way %v", c.name, way)
+			continue
+		}
+		length := 0.0
+		for i := 1; i < len(way); i++ {
+			length += span(way[i-1], way[i])
+		}
+		if length > c.most || (way != nil && len(way) < 2+c.turns) {
+			t.Errorf("%s: %v is %.1f long, want %.1f at most", c.name, way, length, c.most)
+		}
+		free := map[int]bool{0: true, 1: true}
+		if p, ok := newJudge(in, o).passesOver(way, free); ok {
+			t.Errorf("%s: %v passes over part %d", c.name, way, p)
+		}
 	}
 }
