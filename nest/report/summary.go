@@ -17,7 +17,7 @@ func WriteSummary(w io.Writer, p *week.Plan) error {
 	groupTable(p).write(out)
 	fmt.Fprintf(out, "\n%s\n", totals(p))
 	fmt.Fprintf(out, "%s\n", machineLines(p))
-	notes(out, "chosen for less money", choices(p))
+	notes(out, "chosen for less money (every run on its cheapest machine, remnants credited)", choices(p))
 	notes(out, "worth reading", p.Warnings)
 	notes(out, "take care (local codes and licensed practice decide)", p.Cautions)
 	return out.err
@@ -189,7 +189,7 @@ func choices(p *week.Plan) []string {
 		g := &p.Groups[i]
 		for _, w := range g.Ways[min(1, len(g.Ways)):] {
 			if w.Name == week.DirectName && w.Short == g.Ways[0].Short {
-				out = append(out, fmt.Sprintf("%s: %s, %.2f instead of %.2f for %s (remnants credited)",
+				out = append(out, fmt.Sprintf("%s: %s, %.2f instead of %.2f for %s",
 					g.ID, g.Ways[0].Name, g.Ways[0].Money, w.Money, w.Name))
 			}
 		}

@@ -141,6 +141,7 @@ func schedule(p *Plan, tasks []*task, jobs []stackJob, seed uint64) {
 	bs := batches(jobs)
 	b := newBench(job.Rates.SetupSec, p, tasks, bs)
 	q := sequence(b, calendarShakes, rand.New(rand.NewPCG(seed, streamCalendar)))
+	q = thrift(b, q, batchMoney(bs), cost.SetupLedger(job.Rates).Money.Total())
 	for m, line := range q {
 		tape := 0.0
 		family := -1
@@ -166,6 +167,17 @@ func schedule(p *Plan, tasks []*task, jobs []stackJob, seed uint64) {
 		}
 		return a.Machine - b.Machine
 	})
+}
+
+// batchMoney is what each batch costs on each machine.
+func batchMoney(bs []batch) [][]float64 {
+	money := make([][]float64, len(bs))
+	for i, b := range bs {
+		for _, w := range b[0].work {
+			money[i] = append(money[i], float64(len(b))*w.ledger.Money.Total())
+		}
+	}
+	return money
 }
 
 func slotAt(p *Plan, m int, j stackJob, tape, setup float64) Slot {

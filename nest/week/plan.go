@@ -90,8 +90,11 @@ type Way struct {
 	Name    string // "each sheet by itself", "one layout 4 times" …
 	Layouts int
 	Sheets  int
-	Surplus int     // parts beyond the quantities and the allowed over-run
-	Money   float64 // what the choice minimises, remnant credit taken off
+	Surplus int // parts beyond the quantities and the allowed over-run
+	// Money is what the choice minimises: every run on the machine where it
+	// costs least, remnant credit taken off. The calendar may put a run on
+	// another machine so that orders are in time.
+	Money   float64
 	Seconds float64
 	Short   int // wanted parts without a place
 }
