@@ -25,14 +25,48 @@ const (
 	sepRounds = 64
 )
 
-// sepRoundOf is the work between meetings when a lane does total in all.
-func sepRoundOf(total int64) int64 { return max(1, min(sepRound, total/sepRounds)) }
-
 // sepWorkPerEffort is the work, in lookups and samples, of one unit of effort:
 // about what one core does in a second.
 const sepWorkPerEffort = 25_000_000
 
-// run lets every lane work up to the quota.
+// A sepMeter tells how much of what the caller allows is spent: by work, where
+// there is an effort, or by the caller's own measure, whichever is further.
+type sepMeter struct {
+	total int64 // work per lane; 0 is no limit
+	at    int64 // work per lane so far
+	spent func() float64
+}
+
+func sepNewMeter(o Options) sepMeter {
+	if o.Effort == 0 && o.Spent == nil {
+		o.Effort = 1
+	}
+	return sepMeter{total: int64(o.Effort * sepWorkPerEffort / sepLaneCount), spent: o.Spent}
+}
+
+// done is the share spent, 0 to 1.
+func (m *sepMeter) done() float64 {
+	done := 0.0
+	if m.total > 0 {
+		done = float64(m.at) / float64(m.total)
+	}
+	if m.spent != nil {
+		done = max(done, m.spent())
+	}
+	return min(done, 1)
+}
+
+// next returns the work up to the next meeting.
+func (m *sepMeter) next() int64 {
+	step := int64(sepRound)
+	if m.total > 0 {
+		step = max(1, min(step, m.total/sepRounds))
+	}
+	m.at += step
+	return m.at
+}
+
+// sepRun runs a task on every lane, workers at a time.
 func sepRun(ctx context.Context, workers int, lanes []*sepLane, task func(l *sepLane)) {
 	var g errgroup.Group
 	g.SetLimit(max(1, workers))

@@ -147,19 +147,20 @@ func (s *sepSheetSearch) costs() []float64 {
 func sepArea(s Sheet) float64 { return math.Abs(ringArea(s.Outline[0])) }
 
 func (s *sepSheetSearch) spend(ctx context.Context) {
-	total := int64(s.options.Effort * sepWorkPerEffort / sepLaneCount)
 	lanes := make([]*sepLane, len(s.lanes))
 	byLane := map[*sepLane]*sepSheets{}
 	for i, l := range s.lanes {
 		lanes[i] = l.sepLane
 		byLane[l.sepLane] = l
 	}
-	for at := int64(0); at < total && ctx.Err() == nil && !s.done(); {
-		at = min(at+sepRoundOf(total), total)
-		sepRun(ctx, s.options.Workers, lanes, func(l *sepLane) { byLane[l].advance(at) })
+	meter := sepNewMeter(s.options)
+	for done := meter.done(); done < 1 && ctx.Err() == nil && !s.done(); done = meter.done() {
+		s.report(done)
+		quota := meter.next()
+		sepRun(ctx, s.options.Workers, lanes, func(l *sepLane) { byLane[l].advance(quota) })
 		s.meet()
-		s.report(float64(at) / float64(total))
 	}
+	s.report(meter.done())
 }
 
 func (s *sepSheetSearch) done() bool {

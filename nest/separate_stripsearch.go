@@ -152,19 +152,19 @@ func (s *sepSearch) allHave() bool {
 	return false
 }
 
-// spend works in rounds until the effort is spent or ctx ends.
+// spend works in rounds until what the caller allows is spent or ctx ends.
 func (s *sepSearch) spend(ctx context.Context) {
-	total := int64(s.options.Effort * sepWorkPerEffort / sepLaneCount)
+	meter := sepNewMeter(s.options)
 	sepMeet(s.lanes)
-	s.report(0)
-	for at := int64(0); at < total && ctx.Err() == nil; {
-		narrow, share := sepPhase(float64(at) / float64(total))
-		at = min(at+sepRoundOf(total), total)
-		sepRun(ctx, s.options.Workers, s.lanes, func(l *sepLane) { l.advance(at, narrow, share) })
+	for done := meter.done(); done < 1 && ctx.Err() == nil; done = meter.done() {
+		s.report(done)
+		narrow, share := sepPhase(done)
+		quota := meter.next()
+		sepRun(ctx, s.options.Workers, s.lanes, func(l *sepLane) { l.advance(quota, narrow, share) })
 		sepMeet(s.lanes)
-		s.report(float64(at) / float64(total))
 	}
 	s.finish()
+	s.report(meter.done())
 }
 
 // finish squeezes every lane's best layout once more.
