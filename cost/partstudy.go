@@ -7,9 +7,12 @@ import (
 
 // A PartJob asks how deep to stack for one kind of part.
 type PartJob struct {
-	Setup    Setup // Layers is ignored
-	Part     Work  // one copy: its strokes, and the rapid moves it takes on average
-	PerSheet int   // copies on a full sheet
+	Setup Setup // Layers is ignored
+	// Part is one copy: its strokes, and the rapid moves it takes on average. At,
+	// where not nil, is the same for a stack of that depth, whose leads are longer.
+	Part     Work
+	At       func(depth int) Work
+	PerSheet int // copies on a full sheet
 	Quantity int
 	// SheetMoney is the price of a sheet; RemnantShare is what the unused share
 	// of a sheet that is not full is still worth, 0 to 1.
@@ -107,7 +110,11 @@ type partRuns struct {
 func (p *partRuns) response(depth int) *response {
 	r := p.at[depth]
 	if r == nil {
-		r = newResponse(p.j.Setup.At(depth), p.j.Part)
+		w := p.j.Part
+		if p.j.At != nil {
+			w = p.j.At(depth)
+		}
+		r = newResponse(p.j.Setup.At(depth), w)
 		p.at[depth] = r
 	}
 	return r
