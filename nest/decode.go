@@ -89,7 +89,10 @@ func (d *decoder) decode(genes []gene, by rating, limit float64) float64 {
 		}
 	}
 	d.count++
-	return d.value(by)
+	if v := d.value(by); v <= limit {
+		return v
+	}
+	return math.Inf(1)
 }
 
 func (d *decoder) value(by rating) float64 {

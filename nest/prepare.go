@@ -132,7 +132,7 @@ func groundsOf(p Problem, kinds []kind) []ground {
 	if p.StripWidth > 0 {
 		along := stripGrainDeg
 		return []ground{{
-			strip: true, room: math.Inf(1), width: geom.Snap(p.StripWidth) - 2*shrink(p.Margin), margin: shrink(p.Margin),
+			strip: true, room: math.Inf(1), width: geom.Snap(p.StripWidth) - 2*clearance(p.Margin), margin: clearance(p.Margin),
 			count: 1, turns: allowedTurns(p, kinds, &along),
 		}}
 	}
@@ -147,7 +147,7 @@ func groundsOf(p Problem, kinds []kind) []ground {
 			turns: allowedTurns(p, kinds, s.Grain), cost: s.Cost,
 		}
 		if p.Margin > 0 {
-			g.region = geom.Offset(g.region[0], -shrink(p.Margin), geom.ChordTolerance)
+			g.region = geom.Offset(g.region[0], -clearance(p.Margin), geom.ChordTolerance)
 		}
 		for _, piece := range g.region {
 			g.room += geom.PolygonArea(piece)
@@ -187,16 +187,8 @@ func (k *kind) hasShape(turns []int, shape int) bool {
 	return false
 }
 
-// shrink is how far a ground is inset for a margin: the margin and, unless it
-// is nothing, the depth to which the searches let outlines run into an edge.
-func shrink(margin float64) float64 { return clearance(margin) }
-
-// clearance adds to a distance asked for what rounding may take away: outlines
-// may run TouchTolerance into each other by the searches' own rule, and the
-// reported pose differs from the searched one by less than that again.
-func clearance(distance float64) float64 {
-	if distance == 0 {
-		return 0
-	}
-	return geom.Snap(distance) + 2*geom.TouchTolerance
-}
+// clearance is a distance asked for, on the grid. It is not widened for what
+// rounding may take away again: a part that fits a sheet to the micrometre with
+// its margins must fit. So a clearance may fall short by TouchTolerance, a few
+// millionths of a millimetre, as outlines meant to touch may overlap by it.
+func clearance(distance float64) float64 { return geom.Snap(distance) }
