@@ -105,6 +105,24 @@ func TestDrawingMessages(t *testing.T) {
 	}
 }
 
+// Layers in a table's cell are parted by bars; their names may hold spaces.
+func TestLayersFromATable(t *testing.T) {
+	var b bytes.Buffer
+	sketch := drawing.Sketch{Layers: []drawing.SketchLayer{
+		{Name: "CUT_OUT", Contours: []geom.Contour{geom.RectContour(0, 0, 80, 40)}},
+		{Name: "CUT_IN", Contours: []geom.Contour{geom.CircleContour(orb.Point{20, 20}, 10)}},
+		{Name: "FRAME", Contours: []geom.Contour{geom.RectContour(-10, -10, 100, 60)}},
+	}}
+	if err := drawing.WriteDXF(&b, sketch); err != nil {
+		t.Fatal(err)
+	}
+	table := "id,drawing,layers,quantity,material,thickness_mm\nK-1,two.dxf,CUT OUT|CUT IN,1,test steel,6\n"
+	j := mustLoad(t, tableJob, "orders.csv", table, "two.dxf", strings.ReplaceAll(b.String(), "CUT_", "CUT "))
+	if got, want := j.Orders[0].Shape.Area(), 3200-math.Pi*100; math.Abs(got-want) > 1e-3 {
+		t.Errorf("area %v, want %v", got, want)
+	}
+}
+
 // A drawing that serves many orders is read, and told of, once.
 func TestDrawingIsReadOnce(t *testing.T) {
 	two := twoParts(t)

@@ -24,7 +24,7 @@ func (f *fields) rotations(key string) (angles []float64, free bool) {
 			return angles, free
 		}
 	}
-	items := v.list()
+	items := v.numbers()
 	if v.kind == scalar && len(items) < 2 {
 		f.rotationFault(key, v)
 		return nil, false

@@ -46,16 +46,25 @@ func (v *value) find(key string) *field {
 	return nil
 }
 
-// list returns the items of a list; a table's cell is split at | and spaces.
+// numbers returns the items of a list of numbers; a table's cell is split at
+// bars, spaces and slashes.
+func (v *value) numbers() []*value {
+	return v.split(func(r rune) bool { return r == '|' || r == ' ' || r == '/' })
+}
+
+// list returns the items of a list; a table's cell is split at bars alone, for
+// names may hold spaces.
 func (v *value) list() []*value {
+	return v.split(func(r rune) bool { return r == '|' })
+}
+
+func (v *value) split(at func(rune) bool) []*value {
 	if v.kind != scalar || !v.cell {
 		return v.items
 	}
 	var items []*value
-	for _, word := range strings.FieldsFunc(v.text, isListBreak) {
-		items = append(items, &value{kind: scalar, at: v.at, text: word, cell: true})
+	for _, word := range strings.FieldsFunc(v.text, at) {
+		items = append(items, &value{kind: scalar, at: v.at, text: strings.TrimSpace(word), cell: true})
 	}
 	return items
 }
-
-func isListBreak(r rune) bool { return r == '|' || r == ' ' || r == '/' }
