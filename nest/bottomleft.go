@@ -97,7 +97,7 @@ func (d *decoder) placeAll(ctx context.Context, genes []gene) {
 func (d *decoder) result(ctx context.Context, dem demand) Result {
 	fields := d.inUse()
 	if !d.pre.grounds[0].strip {
-		return finishSheets(ctx, d.pre, d.fits, dem, fields)
+		return finishSheets(ctx, d.pre, d.fits, fields)
 	}
 	for _, fd := range fields {
 		newLeftovers(d.pre, dem).fill(fd)

@@ -13,6 +13,11 @@ import (
 // repeated without being computed again. At the end sheets give way to cheaper
 // ones where these do, and what is welcome fills the gaps.
 func fillSheets(ctx context.Context, pre *prepared, fits *fits) Result {
+	return finishSheets(ctx, pre, fits, packSheets(ctx, pre, fits))
+}
+
+// packSheets is the pass without its end.
+func packSheets(ctx context.Context, pre *prepared, fits *fits) []*field {
 	f := newFiller(pre, fits)
 	for _, g := range groundsByPrice(pre) {
 		for left := pre.grounds[g].count; left > 0 && f.wanting() && ctx.Err() == nil; {
@@ -23,14 +28,14 @@ func fillSheets(ctx context.Context, pre *prepared, fits *fits) Result {
 			left -= done
 		}
 	}
-	return finishSheets(ctx, pre, fits, f.dem, f.fields)
+	return f.fields
 }
 
 // finishSheets exchanges sheets for cheaper ones, fills up what they leave and
 // reports them.
-func finishSheets(ctx context.Context, pre *prepared, fits *fits, dem demand, fields []*field) Result {
+func finishSheets(ctx context.Context, pre *prepared, fits *fits, fields []*field) Result {
 	fields = swapDown(ctx, pre, fits, fields)
-	rest := newLeftovers(pre, dem)
+	rest := newLeftovers(pre, demandOf(pre.problem, pre.kinds))
 	for _, fd := range fields {
 		if rest.some() && ctx.Err() == nil {
 			rest.fill(fd)

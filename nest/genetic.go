@@ -4,13 +4,32 @@ import "context"
 
 // Genetic searches over placing orders and turns, each decoded by bottom-left
 // placement: a population of walkers that climb by themselves and are crossed.
-// It takes strips and sheets.
+// It takes strips and sheets. Many sheets it improves a few at a time.
 func Genetic(ctx context.Context, p Problem, o Options) (Result, error) {
 	pre, err := prepare(p)
 	if err != nil {
 		return Result{}, err
 	}
-	return genetic(ctx, pre, newFits(pre, o.Memo), o), nil
+	fits := newFits(pre, o.Memo)
+	if p.StripWidth == 0 && copiesOf(p) > herdCopies {
+		return mend(ctx, pre, fits, o)
+	}
+	return genetic(ctx, pre, fits, o), nil
+}
+
+// herdCopies is the most copies on sheets that one herd takes on: the fronts of
+// all sheets are in memory at once, and a walk changes little in a long order.
+const herdCopies = 250
+
+// copiesOf is how many parts are wanted in all.
+func copiesOf(p Problem) int {
+	n := 0
+	for _, part := range p.Parts {
+		if !part.Filler {
+			n += part.Quantity
+		}
+	}
+	return n
 }
 
 func genetic(ctx context.Context, pre *prepared, fits *fits, o Options) Result {

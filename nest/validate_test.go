@@ -23,7 +23,7 @@ func TestValidate(t *testing.T) {
 	}
 	cases := []struct {
 		spoil func(*Problem)
-		says   string
+		says  string
 	}{
 		{func(p *Problem) { p.Parts = nil }, "no parts"},
 		{func(p *Problem) { p.Sheets = nil }, "nothing to lay out on"},

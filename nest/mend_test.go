@@ -1,0 +1,43 @@
+package nest
+
+import (
+	"math/rand/v2"
+	"reflect"
+	"testing"
+)
+
+// manyParts is too much for one herd.
+func manyParts() Problem {
+	rng := rand.New(rand.NewPCG(4, 6))
+	p := Problem{Sheets: []Sheet{{Outline: rect(100, 100), Count: 60, Cost: 10}, {Outline: rect(60, 50), Count: 2, Cost: 2}}, Spacing: 0.5}
+	for range 12 {
+		p.Parts = append(p.Parts, Part{Outline: randomPart(rng, 40), Quantity: 24, Angles: quarterTurns})
+	}
+	return p
+}
+
+func TestMendImprovesAndRepeats(t *testing.T) {
+	p := manyParts()
+	before, err := BottomLeft(t.Context(), p, nil, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var first Result
+	for _, workers := range []int{1, 3} {
+		r, err := Genetic(t.Context(), p, Options{Seed: 2, Effort: 1, Workers: workers})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if r.Status != Finished || r.cost(p) > before.cost(p) {
+			t.Errorf("status %v, cost %v after %v", r.Status, r.cost(p), before.cost(p))
+		}
+		if workers == 1 {
+			first = r
+		} else if !reflect.DeepEqual(first, r) {
+			t.Errorf("%d workers give another result", workers)
+		}
+		for i, l := range r.Layouts {
+			checkClearances(t, i, p, l, 0)
+		}
+	}
+}
