@@ -24,7 +24,6 @@ type field struct {
 	clip   *clipper
 	placed []spot
 	used   []float64 // area of the placed copies, after each
-	inners []*inner  // per shape, nil until asked for
 	fronts []*front  // per shape, nil until asked for
 	open   []*front  // those that exist
 }

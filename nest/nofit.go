@@ -27,13 +27,12 @@ type edge struct {
 // before ended; after the loops come slits and dots, where contact is legal
 // inside.
 type nofit struct {
-	edges  []edge
-	loops  []int // first edge of each loop, then the end of the last loop
-	loX    float64
-	hiX    float64
-	loY    float64
-	hiY    float64
-	convex bool
+	edges []edge
+	loops []int // first edge of each loop, then the end of the last loop
+	loX   float64
+	hiX   float64
+	loY   float64
+	hiY   float64
 }
 
 // newNofit lays out a region.
