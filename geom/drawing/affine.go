@@ -83,6 +83,18 @@ func (m affine3) plan(z float64) affine2 {
 	return affine2{m.x.flat(), m.y.flat(), along(m.o, m.z, z).flat()}
 }
 
+// unrolled returns what the map does to the plane at height z, seen square to
+// where it puts it: lengths are true.
+func (m affine3) unrolled(z float64) affine2 {
+	x := m.x.length()
+	if x == 0 {
+		return m.plan(z)
+	}
+	across := m.x.dot(m.y) / x
+	up := math.Sqrt(max(0, m.y.dot(m.y)-across*across))
+	return affine2{orb.Point{x, 0}, orb.Point{across, up}, orb.Point{}}
+}
+
 // level reports whether the map leaves the plane parallel to itself.
 func (m affine3) level() bool {
 	return math.Abs(m.x[2]) <= 1e-9*m.x.length() && math.Abs(m.y[2]) <= 1e-9*m.y.length()

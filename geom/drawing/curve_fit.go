@@ -63,7 +63,7 @@ func (f *fitter) run(dst []segment, c curve, lo, hi int) []segment {
 	_, to := c.span(hi - 1)
 	if hi-lo <= 64 {
 		a, b := stationAt(c, lo, from, 1), stationAt(c, hi-1, to, -1)
-		if pair, ok := biarc(a, b); ok && f.spansFit(c, lo, hi, pair) {
+		if pair, ok := biarc(a, b); ok && newTrial(f.tol, c, pair).spans(lo, hi) {
 			f.left -= 2
 			return append(dst, pair[:]...)
 		}
@@ -76,7 +76,7 @@ func (f *fitter) run(dst []segment, c curve, lo, hi int) []segment {
 func (f *fitter) halve(dst []segment, c curve, i int, from, to float64, depth int) []segment {
 	a, b := stationAt(c, i, from, 1), stationAt(c, i, to, -1)
 	pair, ok := biarc(a, b)
-	if ok && f.fits(c, i, from, to, pair) {
+	if ok && newTrial(f.tol, c, pair).stretch(i, from, to) {
 		f.left -= 2
 		return append(dst, pair[:]...)
 	}
@@ -88,27 +88,80 @@ func (f *fitter) halve(dst []segment, c curve, i int, from, to float64, depth in
 	return f.halve(f.halve(dst, c, i, from, mid, depth-1), c, i, mid, to, depth-1)
 }
 
-// spansFit reports whether whole spans keep to a pair of arcs.
-func (f *fitter) spansFit(c curve, lo, hi int, pair [2]segment) bool {
+// A trial judges whether a pair of arcs may stand for a stretch of curve. The
+// curve is sampled so that samples lie no further apart than an eighth of the
+// arcs' length. Every sample must keep to the arcs, and every arc must have a
+// sample near its middle: else it is a hook that the curve does not take.
+type trial struct {
+	tol    float64
+	c      curve
+	pair   [2]segment
+	apart  float64
+	middle [2]orb.Point
+	seen   [2]float64 // how near a sample came to the middle of each arc
+}
+
+func newTrial(tol float64, c curve, pair [2]segment) *trial {
+	return &trial{
+		tol: tol, c: c, pair: pair, apart: (pair[0].length() + pair[1].length()) / 8,
+		middle: [2]orb.Point{pair[0].middle(), pair[1].middle()},
+		seen:   [2]float64{math.Inf(1), math.Inf(1)},
+	}
+}
+
+// spans judges whole spans.
+func (t *trial) spans(lo, hi int) bool {
 	for i := lo; i < hi; i++ {
-		from, to := c.span(i)
-		if !f.fits(c, i, from, to, pair) {
+		from, to := t.c.span(i)
+		if !t.samples(i, from, to) {
 			return false
 		}
+	}
+	return t.bothSeen()
+}
+
+// stretch judges a stretch of one span.
+func (t *trial) stretch(i int, from, to float64) bool {
+	return t.samples(i, from, to) && t.bothSeen()
+}
+
+func (t *trial) bothSeen() bool {
+	limit := t.apart/2 + 0.8*t.tol
+	return t.seen[0] <= limit && t.seen[1] <= limit
+}
+
+func (t *trial) samples(i int, from, to float64) bool {
+	const samples = 8
+	last, _ := t.c.eval(i, from)
+	for k := 1; k <= samples; k++ {
+		u, v := from+(to-from)*float64(k-1)/samples, from+(to-from)*float64(k)/samples
+		p, _ := t.c.eval(i, v)
+		if !t.keeps(p) || !t.between(i, u, v, last, p, 8) {
+			return false
+		}
+		last = p
 	}
 	return true
 }
 
-// fits reports whether a stretch of curve keeps to a pair of arcs.
-func (f *fitter) fits(c curve, i int, from, to float64, pair [2]segment) bool {
-	const samples = 8
-	for k := 1; k < samples; k++ {
-		p, _ := c.eval(i, from+(to-from)*float64(k)/samples)
-		if min(pair[0].distance(p), pair[1].distance(p)) > 0.9*f.tol {
-			return false
-		}
+// between looks closer where a curve runs far between two samples, as it does
+// where its weights differ.
+func (t *trial) between(i int, u, v float64, p, q orb.Point, depth int) bool {
+	if depth == 0 || dist(p, q) <= t.apart {
+		return true
 	}
-	return true
+	m := (u + v) / 2
+	r, _ := t.c.eval(i, m)
+	return t.keeps(r) && t.between(i, u, m, p, r, depth-1) && t.between(i, m, v, r, q, depth-1)
+}
+
+// keeps reports whether a sample keeps to the arcs. A tenth of the tolerance is
+// left for what lies between samples, and a tenth for merging.
+func (t *trial) keeps(p orb.Point) bool {
+	for k, m := range t.middle {
+		t.seen[k] = min(t.seen[k], dist(m, p))
+	}
+	return min(t.pair[0].distance(p), t.pair[1].distance(p)) <= 0.8*t.tol
 }
 
 // stationAt looks at the curve. Where the derivative vanishes, as it does at
@@ -181,34 +234,47 @@ func tangentArc(p, dir, q orb.Point) (segment, bool) {
 	return segment{p, q, bulge}, true
 }
 
+// maxMerged bounds how many fitted arcs become one.
+const maxMerged = 64
+
 // mergeAlike joins neighbours that lie on one circle or line within tol, in
 // place. Splines often draw true arcs; they come back as one arc each.
 func mergeAlike(segs []segment, tol float64) []segment {
 	out := segs[:0]
+	var of []segment // the fitted arcs that the last of out stands for
 	for _, s := range segs {
-		if len(out) > 0 {
-			if both, ok := joined(out[len(out)-1], s, tol); ok {
-				out[len(out)-1] = both
+		if len(of) > 0 && len(of) < maxMerged {
+			of = append(of, s)
+			if one, ok := oneFor(of, tol); ok {
+				out[len(out)-1] = one
 				continue
 			}
 		}
 		out = append(out, s)
+		of = append(of[:0], s)
 	}
 	return out
 }
 
-// joined returns one segment for two, where it strays from neither by more
-// than tol.
-func joined(s, t segment, tol float64) (segment, bool) {
-	w := s.sweep() + t.sweep()
-	if s.isArc() != t.isArc() || s.bulge*t.bulge < 0 || math.Abs(w) > math.Pi+1e-9 || s.a == t.b {
+// oneFor returns one segment for several that follow one another, where it
+// strays from none by more than tol.
+func oneFor(segs []segment, tol float64) (segment, bool) {
+	first, last := segs[0], segs[len(segs)-1]
+	w := 0.0
+	for _, s := range segs {
+		if s.isArc() != first.isArc() || s.bulge*first.bulge < 0 {
+			return segment{}, false
+		}
+		w += s.sweep()
+	}
+	if math.Abs(w) > math.Pi+1e-9 || first.a == last.b {
 		return segment{}, false
 	}
-	both := segment{s.a, t.b, math.Tan(w / 4)}
-	for _, p := range [3]orb.Point{s.b, s.middle(), t.middle()} {
-		if both.distance(p) > tol {
+	one := segment{first.a, last.b, math.Tan(w / 4)}
+	for i, s := range segs {
+		if one.distance(s.middle()) > tol || i+1 < len(segs) && one.distance(s.b) > tol {
 			return segment{}, false
 		}
 	}
-	return both, true
+	return one, true
 }

@@ -33,6 +33,11 @@ func newNURBS(degree int, knots []float64, points []orb.Point, weights []float64
 			return c, false
 		}
 	}
+	for i := 1; i < n; i++ { // one knot too often inside, and the curve falls apart
+		if k := knots[i]; k == knots[i+degree] && k > knots[degree] && k < knots[n] {
+			return c, false
+		}
+	}
 	for _, w := range weights {
 		if w <= 0 {
 			return c, false

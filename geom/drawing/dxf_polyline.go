@@ -151,8 +151,12 @@ func (s *polyline) draw(p *pen, m affine3) {
 	if s.normal != (vec3{0, 0, 1}) {
 		m = m.after(extruded(s.normal))
 	}
-	p.tilted(!m.level())
+	if !m.level() {
+		p.slope = true
+		p.space = p.measured(func() { p.flatChain(s, m.unrolled(s.height)) })
+	}
 	p.flatChain(s, m.plan(s.height))
+	p.end(s.closed)
 }
 
 // flatChain draws a chain that lies in one plane.
@@ -178,7 +182,6 @@ func (p *pen) flatChain(s *polyline, m affine2) {
 			p.squashedBulge(segment{from, to, a.bulge}, m)
 		}
 	}
-	p.end(s.closed)
 }
 
 // chainInSpace draws straight pieces between points of space.
@@ -191,6 +194,7 @@ func (p *pen) chainInSpace(s *polyline, m affine3) {
 	for i := 1; i < n; i++ {
 		next := m.at(s.verts[i%len(s.verts)].p)
 		p.climbs(prev[2] - next[2])
+		p.space += along(prev, next, -1).length()
 		p.lineTo(prev.flat(), next.flat())
 		prev = next
 	}

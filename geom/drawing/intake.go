@@ -92,8 +92,11 @@ type Intake struct {
 	Layers   []LayerUse     // in the order of the file
 	Bounds   orb.Bound      // of everything kept, mm
 	PathMM   float64        // total length of everything kept
-	Drawn    Measure        // of every outline entity before anything was left out or moved
-	Moved    orb.Point      // what was added to the drawing's coordinates, mm; mostly nothing
+	// Drawn is the length and extents of every outline entity before anything
+	// was left out or moved; of what leaves the drawing plane, the length in
+	// space.
+	Drawn Measure
+	Moved orb.Point // what was added to the drawing's coordinates, mm; mostly nothing
 }
 
 // Complete reports whether all of the drawing was read and looked at: no limit

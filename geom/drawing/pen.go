@@ -16,6 +16,8 @@ type pen struct {
 	choice []Kind    // for each layer: why it is left out, "" where it is used
 	segs   []segment // the chain being drawn
 	slope  bool      // the entity leaves the plane
+	curved bool      // arcs were fitted to it
+	space  float64   // its length in space, mm, where it does; 0 where not known
 	fit    fitter
 	visits int // entities met inside blocks
 }
@@ -62,30 +64,56 @@ func (p *pen) ellipseTo(e conic) {
 // fitted adds arcs that follow a curve.
 func (p *pen) fitted(c curve) {
 	p.segs = p.fit.arcs(p.segs, c)
-	p.draft.log.add(Finding{
-		Kind: CurveFitted, Level: Note, Layer: p.draft.layers[p.layer].name,
-		Text: p.from.typ + " turned into tangent arcs within " + mm(CurveTolerance),
-	})
+	p.curved = true
 }
 
 // end finishes the chain and files it.
 func (p *pen) end(closed bool) {
 	p.draft.add(p.segs, closed, p.from, p.layer, p.out)
-	p.segs = p.segs[:0]
 	if p.slope {
-		p.slope = false
+		if p.space > 0 {
+			p.draft.drawn.PathMM += p.space - total(p.segs)
+		}
 		p.draft.log.add(Finding{
 			Kind: NotFlat, Level: Suspect, Layer: p.draft.layers[p.layer].name, Line: p.from.line, Handle: p.from.name(),
 			Text: p.from.typ + " leaves the drawing plane; its view from above was used",
 		})
 	}
+	p.noteFitted()
+	p.slope, p.space, p.segs = false, 0, p.segs[:0]
+}
+
+// noteFitted reports that the entity's curves became arcs.
+func (p *pen) noteFitted() {
+	if p.curved {
+		p.curved = false
+		p.draft.log.add(Finding{
+			Kind: CurveFitted, Level: Note, Layer: p.draft.layers[p.layer].name,
+			Text: p.from.typ + " turned into tangent arcs within " + mm(CurveTolerance),
+		})
+	}
+}
+
+// total is the length of segments in mm.
+func total(segs []segment) (sum float64) {
+	for _, s := range segs {
+		sum += s.length()
+	}
+	return sum
+}
+
+// measured returns the length of what f draws, without keeping it.
+func (p *pen) measured(f func()) float64 {
+	segs, curved := p.segs, p.curved
+	p.segs = nil
+	f()
+	sum := total(p.segs)
+	p.segs, p.curved = segs, curved
+	return sum
 }
 
 // climbs notes a difference in height, in mm, along an entity.
 func (p *pen) climbs(dz float64) { p.slope = p.slope || math.Abs(dz) > climbTolerance }
-
-// tilted notes an entity whose plane is not level.
-func (p *pen) tilted(is bool) { p.slope = p.slope || is }
 
 // A line runs between two points of space.
 type line struct{ a, b vec3 }
@@ -93,6 +121,9 @@ type line struct{ a, b vec3 }
 func (l line) draw(p *pen, m affine3) {
 	a, b := m.at(l.a), m.at(l.b)
 	p.climbs(a[2] - b[2])
+	if p.slope {
+		p.space = along(a, b, -1).length()
+	}
 	p.lineTo(a.flat(), b.flat())
 	p.end(false)
 }
@@ -108,6 +139,10 @@ func (a arc) draw(p *pen, m affine3) {
 	u, v := m.dir(a.u), m.dir(a.v)
 	p.climbs(u[2])
 	p.climbs(v[2])
+	if p.slope {
+		tilted := affine3{x: u, y: v}.unrolled(0)
+		p.space = p.measured(func() { p.ellipseTo(conic{u: tilted.x, v: tilted.y, from: a.from, sweep: a.sweep}) })
+	}
 	if a.round() && !sameCircle(u.flat(), v.flat()) {
 		p.as("ELLIPSE")
 	}

@@ -117,8 +117,12 @@ func TestArcsStayArcs(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := geom.Contour{
-		{P: orb.Point{0, 10}, Bulge: math.Tan(math.Pi / 8)}, {P: orb.Point{10, 0}}, {P: orb.Point{90, 0}, Bulge: math.Tan(math.Pi / 8)},
-		{P: orb.Point{100, 10}}, {P: orb.Point{100, 50}}, {P: orb.Point{0, 50}},
+		{P: orb.Point{0, 10}, Bulge: math.Tan(math.Pi / 8)},
+		{P: orb.Point{10, 0}},
+		{P: orb.Point{90, 0}, Bulge: math.Tan(math.Pi / 8)},
+		{P: orb.Point{100, 10}},
+		{P: orb.Point{100, 50}},
+		{P: orb.Point{0, 50}},
 	}
 	if !sameContour(in.Parts[0].Outer, want, 1e-6) {
 		t.Errorf("outer contour %v, want %v", in.Parts[0].Outer, want)

@@ -91,10 +91,10 @@ func (h *healer) parts(ns []nestedLoop, o Options) []geom.Shape {
 			h.refused = append(h.refused, n.loop)
 		case n.depth%2 == 0:
 			shape[i] = len(out)
-			out = append(out, geom.Shape{Outer: onGrid(n.verts).Oriented(true)})
+			out = append(out, geom.Shape{Outer: onGrid(n.verts.Oriented(true))})
 		default:
 			s := &out[shape[n.parent]]
-			s.Holes = append(s.Holes, onGrid(n.verts).Oriented(false))
+			s.Holes = append(s.Holes, onGrid(n.verts.Oriented(false)))
 		}
 	}
 	sortParts(out)
@@ -137,11 +137,15 @@ func sortByCorner[T any](items []T, contour func(T) geom.Contour) {
 	}
 }
 
-// onGrid snaps a contour's vertices, which joining may have moved off the grid.
+// onGrid snaps a contour's vertices, which joining may have moved off the grid,
+// and takes the sign off zero bulges, which turning round has left there.
 func onGrid(c geom.Contour) geom.Contour {
 	out := slices.Clone(c)
 	for i := range out {
 		out[i].P = geom.SnapPoint(out[i].P)
+		if out[i].Bulge == 0 {
+			out[i].Bulge = 0
+		}
 	}
 	return out
 }

@@ -196,6 +196,7 @@ func (r *svgReader) shape(e *element, st svgState) {
 		t.ellipse(st.ellipse(e))
 	}
 	t.finish(false)
+	r.noteFitted()
 	if t.count > 0 {
 		r.draft.entities[e.name]++
 	}
