@@ -227,9 +227,10 @@ func (j *judge) precedences(r route.Route) {
 			j.fault(c, "cut after its outline")
 		}
 		hole := newArea(j.contour(c))
-		small := size(hole.box) <= j.o.SmallMM
+		limit := max(j.o.SmallMM, j.o.ThicknessMM)
+		small := j.contour(c).Length()/math.Pi <= limit
 		for h, other := range j.in.Pieces[c.Placement].Shape.Holes {
-			if small && size(other.Bounds()) > j.o.SmallMM && at[[2]int{c.Placement, h}] < i {
+			if small && other.Length()/math.Pi > limit+1e-4 && at[[2]int{c.Placement, h}] < i {
 				j.fault(c, "small hole cut after the large hole %d", h)
 			}
 		}

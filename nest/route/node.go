@@ -23,10 +23,12 @@ type node struct {
 	reach   orb.Bound // of the starts
 }
 
-// size is the longer side of the node's box.
-func (n *node) size() float64 {
-	return math.Max(n.box.Max[0]-n.box.Min[0], n.box.Max[1]-n.box.Min[1])
-}
+// size is the diameter of a circle as long as the contour: a measure that does
+// not depend on how the part is turned.
+func (n *node) size() float64 { return n.outline.length / math.Pi }
+
+// sizeSlack keeps the size of a turned contour from passing a limit by rounding.
+const sizeSlack = geom.TouchTolerance
 
 // nodes returns the contours of all pieces, each with its material on the left.
 // Contours without length are left out and named.
@@ -64,8 +66,8 @@ func newNode(piece, hole int, c geom.Contour, o Options) (node, bool) {
 		return node{}, false
 	}
 	n.box = n.contour.Bounds()
-	n.small = hole >= 0 && n.size() <= o.SmallMM
-	if hole < 0 && o.TabMM > 0 && n.size() <= o.TabBelowMM {
+	n.small = hole >= 0 && n.size() <= math.Max(o.SmallMM, o.ThicknessMM)+sizeSlack
+	if hole < 0 && o.TabMM > 0 && n.size() <= o.TabBelowMM+sizeSlack {
 		n.tab = math.Min(o.TabMM, n.outline.length/4)
 	}
 	return n, true

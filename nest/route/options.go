@@ -25,16 +25,16 @@ type Options struct {
 	// PierceMM is the radius of the hole a pierce leaves.
 	PierceMM float64
 	// LeadMM is the wanted length of a lead-in, LeadOutMM of a lead-out (0 for
-	// none). A lead that finds no room is shortened, down to MinLeadMM.
+	// none). A lead that finds no room is shortened, down to MinLeadMM, or to
+	// what keeps the pierce hole off the part where that is more.
 	LeadMM, LeadOutMM, MinLeadMM float64
 	Style                        LeadStyle
-	// ThicknessMM of the stack; holes smaller than it count as small.
-	ThicknessMM float64
-	// SmallMM is the size (longer side of the bounding box) up to which a hole
-	// counts as small and is cut before the part's other holes.
-	SmallMM float64
+	// A hole counts as small, and is cut before the part's other holes, up to a
+	// size (length of its contour over π, the diameter of a round one) of SmallMM
+	// or of ThicknessMM, the height of the stack, whichever is more.
+	ThicknessMM, SmallMM float64
 	// TabMM, where positive, leaves that much of the outline uncut at its end
-	// for parts whose longer side is at most TabBelowMM, so that they stay in
+	// for parts whose outline's size is at most TabBelowMM, so that they stay in
 	// the sheet.
 	TabMM, TabBelowMM float64
 	// Start is where the head stands before the first pierce.
