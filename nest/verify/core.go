@@ -4,12 +4,37 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+
+	"kerfold/geom"
 )
 
-// findCore sets a point far from the region's edges. Any point well inside will
-// do: it is within a quarter of the deepest.
+// findCore sets a point inside the region, away from its edges. Any point a few
+// tolerances inside will do; this is one within half of the deepest, or beside
+// the middle of an edge where the outline is so thin that the search gives up.
 func (r *region) findCore() {
-	r.core, r.coreDepth = deepest(r.box, r.depthAt, 1.0/3, maxCells)
+	r.core, r.coreDepth = deepest(r.box, r.depthAt, 1, maxCells)
+	for i := range r.edges {
+		if r.coreDepth > 0 {
+			return
+		}
+		r.core, r.coreDepth = r.beside(&r.edges[i])
+	}
+}
+
+// beside returns a point inside the region square to the middle of an edge, and
+// its depth: the first found in going half as far each time.
+func (r *region) beside(e *edge) (orb.Point, float64) {
+	m := e.mid()
+	u := e.heading(m)
+	for d := e.length(); d > geom.Grid; d /= 2 {
+		for _, side := range [...]float64{d, -d} {
+			p := orb.Point{m[0] - side*u[1], m[1] + side*u[0]}
+			if h := r.depthAt(p); h > 0 {
+				return p, h
+			}
+		}
+	}
+	return m, 0
 }
 
 // commonCore returns a point far inside both regions and its depth, to
@@ -33,9 +58,9 @@ func commonCore(a, b *region) (orb.Point, float64) {
 }
 
 const (
-	// maxCells bounds the search for a part's core; thin outlines need some
-	// thousand cells.
-	maxCells = 1 << 14
+	// maxCells bounds the search for a part's core; an outline a hundred times
+	// longer than wide needs some hundred cells.
+	maxCells = 1 << 11
 	// measureCells bounds the search for the core of an overlap, which may be a
 	// sliver; what is found by then is a lower bound.
 	measureCells = 1 << 8

@@ -40,7 +40,38 @@ func (t *tape) number() float64 {
 	}
 }
 
+// length is mostly a clearance, sometimes any number.
+func (t *tape) length() float64 {
+	if b := t.byte(); b < 250 {
+		return float64(b%8) / 2
+	}
+	return t.number()
+}
+
+// contour is one of: anything, a star about the origin, a rectangle.
 func (t *tape) contour() geom.Contour {
+	switch t.byte() % 4 {
+	case 0:
+		return t.anything()
+	case 1:
+		return square(t.number(), t.number(), math.Abs(t.number()), math.Abs(t.number()))
+	}
+	var c geom.Contour
+	n := int(t.byte()%10) + 2
+	curved := t.byte()%2 == 1
+	for i := range n {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(n))
+		r := 4 + float64(t.byte()%16)/2
+		v := geom.Vertex{P: orb.Point{r * cos, r * sin}}
+		if curved || n == 2 {
+			v.Bulge = float64(t.byte()%16) / 16
+		}
+		c = append(c, v)
+	}
+	return c
+}
+
+func (t *tape) anything() geom.Contour {
 	var c geom.Contour
 	for range t.byte() % 12 {
 		v := geom.Vertex{P: orb.Point{t.number(), t.number()}}
@@ -55,7 +86,7 @@ func (t *tape) contour() geom.Contour {
 func (t *tape) layout() verify.Layout {
 	l := verify.Layout{
 		Sheets:  []verify.Sheet{{ID: "s", Outline: t.contour(), Blocked: []geom.Contour{t.contour()}}},
-		Spacing: t.number(), Margin: t.number(), Limit: int(t.byte()),
+		Spacing: t.length(), Margin: t.length(), Limit: int(t.byte()),
 	}
 	if t.byte()%2 == 0 {
 		l.Sheets[0] = wide
@@ -83,8 +114,8 @@ func (t *tape) layout() verify.Layout {
 // which a vertex of one part lies deep in another.
 func FuzzCheck(f *testing.F) {
 	f.Add([]byte{0})
-	f.Add([]byte("\x04\x78\x78\x00\xa0\x78\x00\xa0\xa0\x00\x78\xa0\x00\x00\x78\x78\x00\x00\x01\x04\x78\x78\x00\xa0\x78\x00\xa0\xa0\x00\x78\xa0\x00\x00\x02\x01\x78\x78\x78\x00\x01\x98\x78\x78\x00"))
-	f.Add([]byte("\x00\x00\x78\x78\x00\x00\x01\x02\x60\x78\x01\x88\xa0\x78\x01\x88\x00\x03\x01\x78\x78\x78\x00\x01\x98\x78\x78\x00\x01\x78\x98\x80\x01"))
+	f.Add([]byte("\x01\x78\x78\xa0\xa0\x01\x70\x70\x90\x90\x00\x00\x05\x02\x02\x01\x70\x70\x90\x90\x00\x02\x05\x01\x01\x02\x03\x04\x05\x06\x07\x08\x09\x01\x03\x01\x78\x78\x78\x00\x02\x98\x78\x78\x00\x01\x78\x98\x80\x01"))
+	f.Add([]byte("\x02\x08\x01\x04\x04\x04\x04\x04\x04\x04\x04\x04\x04\x04\x04\x04\x04\x04\x04\x01\x60\x60\x40\x40\x02\x02\x00\x01\x01\x02\x04\x00\x01\x02\x03\x04\x05\x06\x00\x05\x01\x78\x78\x78\x00\x01\x98\x78\x78\x00\x01\xb8\x78\x90\x01"))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		tp := tape(data)
 		l := tp.layout()

@@ -250,7 +250,7 @@ func TestShiftSeparates(t *testing.T) {
 // TestFlatArcs puts a part on arcs of growing radius, past the one at which
 // they are judged as chords.
 func TestFlatArcs(t *testing.T) {
-	for _, r := range []float64{1e3, 1e5, 1e7, 1.6e7, 1.7e7, 1e8, 1e9} {
+	for _, r := range []float64{1e3, 1e5, 1e7, 1.6e7, 1e8, 1.3e8, 1.4e8, 1e9} {
 		const half = 400.0
 		sagitta := half * half / (r + math.Sqrt(r*r-half*half))
 		lens := geom.Contour{{P: orb.Point{half, 0}, Bulge: sagitta / half}, {P: orb.Point{-half, 0}}, {P: orb.Point{-half, -10}}, {P: orb.Point{half, -10}}}
@@ -260,6 +260,18 @@ func TestFlatArcs(t *testing.T) {
 			if want := shift > geom.TouchTolerance; (v.finding == shared) != want {
 				t.Errorf("radius %g, shift %g: %+v", r, shift, v)
 			}
+		}
+	}
+}
+
+// TestThinPartsInOnePlace: parts so thin that no search cell fits into them are
+// still seen to lie on each other.
+func TestThinPartsInOnePlace(t *testing.T) {
+	for _, w := range []float64{1, 1e-2, 1e-3, 1e-4} {
+		c := geom.Contour{{P: orb.Point{0, 0}}, {P: orb.Point{3000, 1000}}, {P: orb.Point{3000, 1000 + w}}, {P: orb.Point{0, w}}}
+		a := posedRegion(c, geom.Pose{})
+		if v := compare(a, posedRegion(c, geom.Pose{}), 0, geom.TouchTolerance); v.finding != shared {
+			t.Errorf("width %g: %+v, core %v deep", w, v, a.coreDepth)
 		}
 	}
 }

@@ -21,8 +21,9 @@ func (j *judge) parts() {
 		k.template = makeTemplate(p.Shape)
 		k.own.edges = k.template.pose(geom.Pose{})
 		k.own.box = bound(k.own.edges)
-		k.ok = j.simple(what, p.ID, k.own.edges) && j.holesInside(what, p)
-		k.own.findCore()
+		if k.ok = j.simple(what, p.ID, k.own.edges) && j.holesInside(what, p); k.ok {
+			k.own.findCore()
+		}
 	}
 }
 

@@ -99,6 +99,7 @@ type contact struct {
 // look decides whether the pair overlaps deeper than the tolerance.
 func (c *contact) look() {
 	c.deep = sharedCore(c.a, c.b) > c.tol
+	budget := baseProbes + edgeProbes*(len(c.ea)+len(c.eb))
 	for _, d := range [...]struct {
 		es   []edge
 		into *region
@@ -107,7 +108,7 @@ func (c *contact) look() {
 		if c.deep || c.lost {
 			return
 		}
-		dive := dive{into: d.into, walls: d.wall, floor: c.tol, budget: maxProbes}
+		dive := dive{into: d.into, walls: d.wall, floor: c.tol, budget: budget}
 		c.deep = dive.run(d.es)
 		c.lost = dive.lost && !c.deep
 		c.probes += dive.probes

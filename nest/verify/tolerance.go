@@ -5,8 +5,8 @@ import "kerfold/geom"
 const (
 	// maxRadius is the largest radius, in mm, at which an arc is judged as an
 	// arc. A distance to it is a difference of two numbers of that size, each
-	// good to a few units in the last place: 8 · 2^24 · 2^-53 = 2^-26 mm.
-	maxRadius = 1 << 24
+	// good to a few units in the last place: 8 · 2^27 · 2^-53 = 2^-23 mm.
+	maxRadius = 1 << 27
 
 	// chordSagitta is the greatest distance, in mm, between a flatter arc and
 	// the chords that replace it.
@@ -14,7 +14,7 @@ const (
 
 	// meetSlack is the distance, in mm, below which two edges of which one is
 	// an arc are taken to meet. It exceeds the error of a computed distance
-	// (2^-23 for chords, less for arcs) and is far below the touch tolerance.
+	// (2^-23 mm for chords and for the flattest arcs) and is far below the touch tolerance.
 	meetSlack = geom.Grid / 4
 
 	// measureShare is the share by which the depth found may fall short of the
@@ -22,9 +22,11 @@ const (
 	// above (1 + measureShare) of it; between the two it may go either way.
 	measureShare = 1.0 / 128
 
-	// maxProbes bounds the work on one pair. A pair of touching parts needs
-	// some dozens of probes for each contact; a million is entanglement.
-	maxProbes = 1 << 20
+	// baseProbes and edgeProbes, per edge near the contact, bound the work on
+	// deciding one pair. Parts that touch all along their outlines need some
+	// dozens of probes for each edge; many times that is entanglement.
+	baseProbes = 1 << 14
+	edgeProbes = 1 << 8
 
 	// measureProbes bounds the work on one depth; what is found by then is
 	// reported, and is a lower bound like any.
