@@ -75,13 +75,14 @@ func (t *task) equip(stock []stockShare) {
 	g := &t.group
 	t.material = t.job.Materials[g.Material]
 	t.machines, t.depth = t.capable()
+	tol := nestTolerance(g.SpacingMM)
 	for _, share := range stock {
 		s := t.job.Stock[share.line]
 		s.Count = share.count
 		if t.fitsTable(&s) {
 			g.Sheets = append(g.Sheets, s)
 			t.lines = append(t.lines, share.line)
-			t.sheets = append(t.sheets, flatSheet(&s))
+			t.sheets = append(t.sheets, flatSheetTo(&s, tol))
 			t.round = append(t.round, netArea(s.Outline, s.Blocked))
 			continue
 		}
@@ -94,25 +95,39 @@ func (t *task) equip(stock []stockShare) {
 		g.Warnings = append(g.Warnings, fmt.Sprintf("no stock of %s, %v mm: add sheets", g.Material, g.ThicknessMM))
 	}
 	for i := range g.Parts {
-		t.flat = append(t.flat, flatPart(g.Parts[i].Shape))
+		t.flat = append(t.flat, flatPartTo(g.Parts[i].Shape, tol))
 		t.area = append(t.area, netArea(g.Parts[i].Shape.Outer, g.Parts[i].Shape.Holes))
 	}
 }
 
-// flatPart flattens a part outwards, its holes inwards.
-func flatPart(s geom.Shape) orb.Polygon {
-	p := orb.Polygon{s.Outer.Flatten(geom.ChordTolerance, geom.Outward)}
+// nestTolerance is how far, in mm, the chords of a flattened arc may lie from
+// it: a twentieth of the spacing, so that parts lie at most that much further
+// apart than they must, and the search has few corners to look at. Flattening
+// is on the safe side, whatever the tolerance.
+func nestTolerance(spacing float64) float64 {
+	return math.Max(geom.ChordTolerance, math.Min(spacing/20, 10*geom.ChordTolerance))
+}
+
+// flatPart is flatPartTo the house's chord tolerance.
+func flatPart(s geom.Shape) orb.Polygon { return flatPartTo(s, geom.ChordTolerance) }
+
+// flatSheet is flatSheetTo the house's chord tolerance.
+func flatSheet(s *shop.Stock) orb.Polygon { return flatSheetTo(s, geom.ChordTolerance) }
+
+// flatPartTo flattens a part outwards, its holes inwards.
+func flatPartTo(s geom.Shape, tol float64) orb.Polygon {
+	p := orb.Polygon{s.Outer.Flatten(tol, geom.Outward)}
 	for _, h := range s.Holes {
-		p = append(p, h.Flatten(geom.ChordTolerance, geom.Inward))
+		p = append(p, h.Flatten(tol, geom.Inward))
 	}
 	return geom.NormalPolygon(p)
 }
 
-// flatSheet flattens a sheet inwards, its blocked zones outwards.
-func flatSheet(s *shop.Stock) orb.Polygon {
-	p := orb.Polygon{s.Outline.Flatten(geom.ChordTolerance, geom.Inward)}
+// flatSheetTo flattens a sheet inwards, its blocked zones outwards.
+func flatSheetTo(s *shop.Stock, tol float64) orb.Polygon {
+	p := orb.Polygon{s.Outline.Flatten(tol, geom.Inward)}
 	for _, b := range s.Blocked {
-		p = append(p, b.Flatten(geom.ChordTolerance, geom.Outward))
+		p = append(p, b.Flatten(tol, geom.Outward))
 	}
 	return geom.NormalPolygon(p)
 }
