@@ -68,19 +68,23 @@ type node struct {
 
 // Tolerances that follow from the join tolerance.
 
-// same is the distance below which two ends are one point: what is left of
-// exact ends after angles and inches have been rounded. A hundredth of the
-// join tolerance.
-func (h *healer) same() float64 { return h.tol / 100 }
+// together is the distance within which two pieces run together: the join
+// tolerance, but never more than the default. A job that closes wide gaps does
+// not mean that lines so far apart are one.
+func (h *healer) together() float64 { return min(h.tol, geom.JoinTolerance) }
+
+// same is the distance below which two ends are one point, a hundredth of that:
+// what is left of exact ends after angles and inches have been rounded.
+func (h *healer) same() float64 { return h.together() / 100 }
 
 // selfClose is the distance up to which the two ends of one chain, with no
-// other end near, are taken for one: ten times the join tolerance, because a
-// chain can have been meant to close only on itself.
-func (h *healer) selfClose() float64 { return h.tol * 10 }
+// other end near, are taken for one: ten times as much, because a chain can
+// have been meant to close only on itself.
+func (h *healer) selfClose() float64 { return max(h.tol, 10*h.together()) }
 
 // suggest is the distance up to which two loose ends are shown as a gap that
 // the drawing may have meant to close.
-func (h *healer) suggest() float64 { return h.tol * 100 }
+func (h *healer) suggest() float64 { return max(4*h.tol, 100*h.together()) }
 
 // maxPairTests bounds the tests between pieces of outline. A clean drawing
 // needs a few for each piece; a tangle that needs more is refused rather than

@@ -41,7 +41,7 @@ func (h *healer) crossEachOther(group []contact) bool {
 			h.tangled()
 			return false
 		}
-		clear := !slices.ContainsFunc(other, func(s segment) bool { return s.distance(p) <= h.tol })
+		clear := !slices.ContainsFunc(other, func(s segment) bool { return s.distance(p) <= h.together() })
 		if clear {
 			inside := contains(b.verts, p)
 			in, out = in || inside, out || !inside

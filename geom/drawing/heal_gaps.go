@@ -35,14 +35,7 @@ func (h *healer) joinGaps() {
 	}
 	to := make(map[int]int) // node taken into another
 	for _, g := range nearestPairs(len(ends), at, h.tol, fit) {
-		a, b := ends[g.a], ends[g.b]
-		to[b] = a
-		h.nodes[a] = node{midpoint(h.nodes[a].p, h.nodes[b].p), 2}
-		h.nodes[b].degree = 0
-		h.found(Finding{
-			Kind: GapClosed, Level: Note, At: h.nodes[a].p, HasAt: true,
-			Text: "a gap within the join tolerance of " + mm(h.tol) + " was closed",
-		}, nil, h.pieceAt(a).layer)
+		h.joinGap(ends[g.a], ends[g.b], g.width, to)
 	}
 	for i := range h.pieces {
 		for e, n := range h.pieces[i].node {
@@ -52,6 +45,35 @@ func (h *healer) joinGaps() {
 		}
 	}
 	h.ends = nil
+}
+
+// joinGap makes one node of two that run together, noting so in to, and bridges
+// a wider gap.
+func (h *healer) joinGap(a, b int, width float64, to map[int]int) {
+	p := h.pieceAt(a)
+	f := Finding{
+		Kind: GapClosed, Level: Note, At: midpoint(h.nodes[a].p, h.nodes[b].p), HasAt: true,
+		Text: "a gap within the join tolerance of " + mm(h.tol) + " was closed",
+	}
+	if width <= h.together() {
+		to[b] = a
+		h.nodes[a] = node{f.At, 2}
+		h.nodes[b].degree = 0
+	} else {
+		h.bridge(a, b)
+		f.Level, f.Text = Suspect, "a gap of "+mm(width)+" was closed with a straight piece"
+	}
+	h.found(f, p.from, p.layer)
+}
+
+// bridge joins two nodes by a straight piece.
+func (h *healer) bridge(a, b int) {
+	p := h.pieceAt(a)
+	h.pieces = append(h.pieces, piece{
+		verts: []vertex{{P: h.nodes[a].p}, {P: h.nodes[b].p}}, from: p.from, layer: p.layer, node: [2]int{a, b},
+	})
+	h.nodes[a].degree++
+	h.nodes[b].degree++
 }
 
 // pieceAt returns a piece that ends at a node.
@@ -100,55 +122,4 @@ func nearestPairs(n int, at func(int) orb.Point, d float64, fit func(i, k int) b
 		taken[g.a], taken[g.b] = true, true
 		return false
 	})
-}
-
-// closeChains closes chains whose own two ends lie close together and far from
-// other loose ends.
-func (h *healer) closeChains() {
-	ends := newPointIndex(h.selfClose(), 2*len(h.open))
-	for _, c := range h.open {
-		ends.add(c.verts[0].P)
-		ends.add(c.verts[len(c.verts)-1].P)
-	}
-	var still []piece
-	for i := range h.open {
-		c := &h.open[i]
-		a, b := c.verts[0].P, c.verts[len(c.verts)-1].P
-		width := dist(a, b)
-		if width > h.selfClose() || c.length() < 20*width || !alone(ends, a, 2*i) {
-			still = append(still, *c)
-			continue
-		}
-		h.loops = append(h.loops, loop{closeUp(c.verts, h.tol), c.from, c.layer})
-		h.found(Finding{
-			Kind: GapClosed, Level: Suspect, At: midpoint(a, b), HasAt: true,
-			Text: "a chain ends " + mm(width) + " from where it begins; it was closed",
-		}, c.from, c.layer)
-	}
-	h.open = still
-}
-
-// alone reports whether the ends 2k and 2k+1 of a chain are the only ones near
-// p.
-func alone(ends *pointIndex, p orb.Point, first int) bool {
-	only := true
-	ends.near(p, ends.reach, func(i int) bool {
-		only = i == first || i == first+1
-		return only
-	})
-	return only
-}
-
-// closeUp makes a closed contour of a chain: ends within tol become one point,
-// wider gaps a straight piece.
-func closeUp(vs []vertex, tol float64) []vertex {
-	a, b := vs[0].P, vs[len(vs)-1].P
-	if dist(a, b) > tol {
-		out := slices.Clone(vs)
-		out[len(out)-1].Bulge = 0
-		return out
-	}
-	out := slices.Clone(vs[:len(vs)-1])
-	out[0].P = midpoint(a, b)
-	return out
 }

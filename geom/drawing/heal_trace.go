@@ -5,8 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"github.com/paulmach/orb"
-
 	"kerfold/geom"
 )
 
@@ -178,123 +176,6 @@ func (t *tracer) unused(n int) (dart, bool) {
 	return 0, false
 }
 
-// takeOddRegions takes the outer boundary of every connected group that has a
-// node with an odd number of ends, until there is none.
-func (t *tracer) takeOddRegions() {
-	for n := range t.nodes {
-		for t.left[n]%2 == 1 {
-			t.takeBoundary(n)
-		}
-	}
-}
-
-// takeBoundary takes the outer boundary of the group around a node, and the
-// branches that this leaves.
-func (t *tracer) takeBoundary(n int) {
-	group := t.group(n)
-	t.budget -= 4 * len(group)
-	face, ok := t.outerFace(group)
-	if !ok || t.budget < 0 {
-		t.takeRest(group)
-		return
-	}
-	for _, d := range face {
-		t.take(d)
-	}
-	t.addLoops(face)
-	var loose []int
-	for _, m := range group {
-		if t.left[m] == 1 {
-			loose = append(loose, m)
-		}
-	}
-	t.takeBranches(loose)
-}
-
-// takeRest takes each piece of a group as an open chain.
-func (t *tracer) takeRest(group []int) {
-	for _, n := range group {
-		for d, ok := t.unused(n); ok; d, ok = t.unused(n) {
-			t.take(d)
-			t.healer.open = append(t.healer.open, t.assemble([]dart{d}))
-		}
-	}
-}
-
-// group lists the nodes connected to a node by unused pieces.
-func (t *tracer) group(n int) []int {
-	seen := map[int]bool{n: true}
-	out := []int{n}
-	for i := 0; i < len(out); i++ {
-		for _, d := range t.darts[out[i]] {
-			if m := t.to(d); !t.used[d.piece()] && !seen[m] {
-				seen[m] = true
-				out = append(out, m)
-			}
-		}
-	}
-	return out
-}
-
-// outerFace returns the outer boundary of a group as a counter-clockwise walk,
-// where it passes no piece twice. Seen from outside it is the walk that always
-// takes the right-most way, and of all such walks the one with positive area.
-func (t *tracer) outerFace(group []int) ([]dart, bool) {
-	var best []dart
-	bestArea := 0.0
-	seen := map[dart]bool{}
-	for _, n := range group {
-		for _, d := range t.darts[n] {
-			if t.used[d.piece()] || seen[d] {
-				continue
-			}
-			face := t.face(d, seen)
-			if a := t.walkArea(face); a > bestArea {
-				best, bestArea = face, a
-			}
-		}
-	}
-	pieces := map[int]bool{}
-	for _, d := range best {
-		if pieces[d.piece()] {
-			return nil, false
-		}
-		pieces[d.piece()] = true
-	}
-	return best, len(best) > 0
-}
-
-// face walks around one face of the group, the face on its right: at every
-// node it takes the first unused way counter-clockwise from the one it came by.
-func (t *tracer) face(d dart, seen map[dart]bool) []dart {
-	var out []dart
-	for !seen[d] {
-		seen[d] = true
-		out = append(out, d)
-		d = t.after(d.twin(), 1)
-	}
-	return out
-}
-
-// after returns the unused dart that follows d around its node: step 1
-// counter-clockwise, −1 clockwise. d itself counts when nothing else is there.
-func (t *tracer) after(d dart, step int) dart {
-	ds := t.darts[t.from(d)]
-	at := slices.Index(ds, d)
-	for k := 1; k <= len(ds); k++ {
-		e := ds[((at+step*k)%len(ds)+len(ds))%len(ds)]
-		if !t.used[e.piece()] || e == d {
-			return e
-		}
-	}
-	return d
-}
-
-// walkArea is the signed area of a closed walk.
-func (t *tracer) walkArea(walk []dart) float64 {
-	return geom.Contour(t.assemble(walk).closedVerts()).Area()
-}
-
 // takeLoops splits what is left, all even, into loops.
 func (t *tracer) takeLoops() {
 	for i := range t.pieces {
@@ -391,42 +272,3 @@ func (t *tracer) assemble(walk []dart) piece {
 func (p piece) closedVerts() []vertex { return p.verts[:len(p.verts)-1] }
 
 func reversedPath(vs []vertex) []vertex { return geom.Path(vs).Reverse() }
-
-// reportOpen drops open chains that are mere specks, and reports the others
-// with the gaps that may have been meant to close.
-func (h *healer) reportOpen() {
-	h.open = slices.DeleteFunc(h.open, func(c piece) bool {
-		if c.length() >= ShortLength {
-			return false
-		}
-		h.found(Finding{
-			Kind: Speck, Level: Note, At: c.verts[0].P, HasAt: true,
-			Text: "a loose piece shorter than " + mm(ShortLength) + " was dropped",
-		}, c.from, c.layer)
-		return true
-	})
-	at := func(i int) orb.Point {
-		vs := h.open[i/2].verts
-		return vs[(i%2)*(len(vs)-1)].P
-	}
-	for _, g := range nearestPairs(2*len(h.open), at, h.suggest(), func(_, _ int) bool { return true }) {
-		c := &h.open[g.a/2]
-		h.found(Finding{
-			Kind: GapSuggested, Level: Suspect, At: midpoint(at(g.a), at(g.b)), HasAt: true,
-			Text: "two ends lie " + mm(g.width) + " apart: close the gap in the drawing, or allow joins of " + mm(roundUp(g.width)),
-		}, c.from, c.layer)
-	}
-	for i := range h.open {
-		c := &h.open[i]
-		h.found(Finding{
-			Kind: OpenChain, Level: Problem, At: c.middle(), HasAt: true,
-			Text: "a chain of " + mm(c.length()) + " from " + place(c.verts[0].P) + " to " + place(c.verts[len(c.verts)-1].P) + " does not close; it is no contour that can be cut out",
-		}, c.from, c.layer)
-	}
-}
-
-// roundUp returns the next larger length with one digit.
-func roundUp(v float64) float64 {
-	step := math.Pow(10, math.Floor(math.Log10(v)))
-	return math.Ceil(v/step+1e-9) * step
-}

@@ -45,22 +45,6 @@ func (h *healer) touches(l loop, at orb.Point) {
 	}, l.from, l.layer)
 }
 
-// withoutFlat drops the parts of a loop that run out and back along themselves.
-func (h *healer) withoutFlat(l loop, parts []loop) []loop {
-	return slices.DeleteFunc(parts, func(p loop) bool {
-		if !h.flat(p) {
-			return false
-		}
-		if p.verts.Length() > 4*h.tol {
-			h.found(Finding{
-				Kind: Spur, Level: Note, At: p.verts[0].P, HasAt: true,
-				Text: "a contour runs out and back along itself; that part was dropped",
-			}, l.from, l.layer)
-		}
-		return true
-	})
-}
-
 // untangle splits loops where they touch or cross themselves. What runs out
 // and back along itself is dropped; a crossing that only cuts off a loop
 // smaller than a kerf is trimmed; any other crossing makes the contour refused.
@@ -102,59 +86,6 @@ func (h *healer) untangleLoop(l loop, own []contact) []loop {
 		return whole
 	}
 	return h.trimOrRefuse(l, whole, own)
-}
-
-// flat reports whether a loop encloses nothing: its area is that of a line, and
-// it runs along itself everywhere, which tells it from a loop that crosses
-// itself and encloses as much left as right.
-func (h *healer) flat(l loop) bool {
-	length := l.verts.Length()
-	if math.Abs(l.verts.Area()) > 2*h.same()*length { // clear, even when snapped
-		return false
-	}
-	if math.Abs(onGrid(l.verts).Area()) > h.same()*length {
-		return false
-	}
-	segs := contourSegments(l.verts)
-	h.budget -= len(segs) * len(segs) / 8
-	if h.budget < 0 {
-		h.tangled()
-		return true
-	}
-	for i, s := range segs {
-		m := s.middle()
-		along := func(k int) bool { return k != i && segs[k].distance(m) <= h.tol }
-		if s.length() > h.tol && !anyOf(len(segs), along) {
-			return false
-		}
-	}
-	return true
-}
-
-// anyOf reports whether f holds for a number below n.
-func anyOf(n int, f func(int) bool) bool {
-	for i := range n {
-		if f(i) {
-			return true
-		}
-	}
-	return false
-}
-
-// dropFlat drops loops that enclose nothing.
-func (h *healer) dropFlat() {
-	n := len(h.loops)
-	h.loops = slices.DeleteFunc(h.loops, func(l loop) bool {
-		if !h.flat(l) {
-			return false
-		}
-		h.found(Finding{
-			Kind: Spur, Level: Suspect, At: l.verts[0].P, HasAt: true,
-			Text: "a contour encloses nothing; it was dropped",
-		}, l.from, l.layer)
-		return true
-	})
-	h.stale = h.stale || len(h.loops) < n
 }
 
 // trimOrRefuse drops loops smaller than a kerf; where one is left it is the
@@ -256,52 +187,4 @@ func cutAt(l loop, own []contact) []segment {
 		out = append(out, s)
 	}
 	return out
-}
-
-// dropDuplicateLoops drops loops that lie on an equal loop.
-func (h *healer) dropDuplicateLoops() {
-	x := newPointIndex(h.tol, len(h.loops))
-	var kept []loop
-	for _, l := range h.loops {
-		b := boundOf(l.verts)
-		twin := false
-		x.near(b.Min, h.tol, func(i int) bool {
-			twin = h.sameLoop(l, kept[i])
-			return !twin
-		})
-		if !twin {
-			kept = append(kept, l)
-			x.add(b.Min)
-			continue
-		}
-		h.found(Finding{
-			Kind: Duplicate, Level: Note, At: l.verts[0].P, HasAt: true,
-			Text: "a whole contour is drawn twice; one was dropped",
-		}, l.from, l.layer)
-	}
-	h.loops = kept
-}
-
-// sameLoop reports whether two loops run together within the join tolerance.
-func (h *healer) sameLoop(l, m loop) bool {
-	b, c := boundOf(l.verts), boundOf(m.verts)
-	if dist(b.Min, c.Min) > h.tol || dist(b.Max, c.Max) > h.tol {
-		return false
-	}
-	h.budget -= len(l.verts) * len(m.verts) / 4
-	return h.budget > 0 && h.runsAlong(l, m) && h.runsAlong(m, l)
-}
-
-// runsAlong reports whether every vertex and middle of l lies on m.
-func (h *healer) runsAlong(l, m loop) bool {
-	others := contourSegments(m.verts)
-	on := func(p orb.Point) bool {
-		return slices.ContainsFunc(others, func(s segment) bool { return s.distance(p) <= h.tol })
-	}
-	for _, s := range contourSegments(l.verts) {
-		if !on(s.a) || !on(s.middle()) {
-			return false
-		}
-	}
-	return true
 }

@@ -15,8 +15,8 @@ type Options struct {
 	// Layers, where not empty, keeps only these layers, hidden ones too;
 	// Exclude drops layers. Names compare without case.
 	Layers, Exclude []string
-	// JoinTolerance in mm is the largest gap closed without asking; 0 means
-	// geom.JoinTolerance.
+	// JoinTolerance in mm is the largest gap between two loose ends that is
+	// closed without asking, at most 10; 0 means geom.JoinTolerance.
 	JoinTolerance float64
 	// RefuseIslands makes a loop inside a hole a problem. Otherwise it is a
 	// part of its own.

@@ -11,6 +11,10 @@ import (
 // in 32 bits.
 const maxSize = math.MaxInt32
 
+// maxJoin bounds the join tolerance in mm. Gaps wider than that are drawn, not
+// left.
+const maxJoin = 10
+
 // Read reads a drawing. The name is used in messages only; what the data are
 // is told by their content. The error is not nil when the data are no drawing
 // or nothing in them can be read; problems in single contours are findings.
@@ -35,8 +39,8 @@ func read(data []byte, o Options) (Intake, error) {
 			return Intake{}, fmt.Errorf("unit %q has no length", o.Units)
 		}
 	}
-	if o.JoinTolerance < 0 || !finite(o.JoinTolerance) {
-		return Intake{}, fmt.Errorf("join tolerance %v mm is not a length", o.JoinTolerance)
+	if !(o.JoinTolerance >= 0 && o.JoinTolerance <= maxJoin) {
+		return Intake{}, fmt.Errorf("a join tolerance of %v mm cannot be used: state one from 0 to %v", o.JoinTolerance, maxJoin)
 	}
 	data = toBytes(data)
 	f, err := detect(data)

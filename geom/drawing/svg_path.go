@@ -199,55 +199,48 @@ func (t *trail) path(s string) bool {
 	return true
 }
 
+// pathNumbers is how many numbers the commands take whose numbers are points.
+var pathNumbers = map[byte]int{'m': 2, 'c': 6, 's': 4, 'q': 4, 't': 2}
+
 // command draws one command with one set of numbers.
 func (t *trail) command(n *numberScanner, cmd byte) bool {
-	var v [6]float64
 	var origin orb.Point
 	if cmd >= 'a' { // lower case counts from where the pen is
 		origin = t.at
 	}
-	pt := func(i int) orb.Point { return orb.Point{origin[0] + v[i], origin[1] + v[i+1]} }
-	read := func(k int) bool { return n.numbers(v[:k]) }
-	switch cmd | 0x20 {
+	cmd |= 0x20
+	switch cmd {
 	case 'z':
 		t.finish(true)
 		return true
-	case 'm':
-		ok := read(2)
-		if ok {
-			t.moveTo(pt(0))
-		}
-		return ok
 	case 'l', 'h', 'v':
-		return t.straight(n, cmd|0x20, origin)
-	case 'c':
-		ok := read(6)
-		if ok {
-			t.cubicTo(pt(0), pt(2), pt(4))
-		}
-		return ok
-	case 's':
-		ok := read(4)
-		if ok {
-			t.cubicTo(t.mirrored('c', 's'), pt(0), pt(2))
-		}
-		return ok
-	case 'q':
-		ok := read(4)
-		if ok {
-			t.quadTo(pt(0), pt(2))
-		}
-		return ok
-	case 't':
-		ok := read(2)
-		if ok {
-			t.quadTo(t.mirrored('q', 't'), pt(0))
-		}
-		return ok
+		return t.straight(n, cmd, origin)
 	case 'a':
 		return t.arcCommand(n, origin)
 	}
-	return false
+	var v [6]float64
+	count, known := pathNumbers[cmd]
+	if !known || !n.numbers(v[:count]) {
+		return false
+	}
+	t.pointCommand(cmd, func(i int) orb.Point { return orb.Point{origin[0] + v[2*i], origin[1] + v[2*i+1]} })
+	return true
+}
+
+// pointCommand draws a command given by points.
+func (t *trail) pointCommand(cmd byte, pt func(i int) orb.Point) {
+	switch cmd {
+	case 'm':
+		t.moveTo(pt(0))
+	case 'c':
+		t.cubicTo(pt(0), pt(1), pt(2))
+	case 's':
+		t.cubicTo(t.mirrored('c', 's'), pt(0), pt(1))
+	case 'q':
+		t.quadTo(pt(0), pt(1))
+	case 't':
+		t.quadTo(t.mirrored('q', 't'), pt(0))
+	}
 }
 
 func (t *trail) straight(n *numberScanner, cmd byte, origin orb.Point) bool {
