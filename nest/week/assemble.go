@@ -16,7 +16,7 @@ import (
 func (m *maker) assemble(ctx context.Context) (*Plan, error) {
 	chosen := make([]*candidate, len(m.tasks))
 	err := m.each(func(i int, t *task) (err error) {
-		chosen[i], err = m.settle(t, m.found[i])
+		chosen[i], err = m.settle(t, m.found[i], lastCare(ctx))
 		return err
 	})
 	if err != nil {
@@ -56,11 +56,20 @@ func (m *maker) frame() *Plan {
 	return p
 }
 
+// lastCare is how closely the plan's cuts are worked out: in haste when someone
+// waits for it to end.
+func lastCare(ctx context.Context) care {
+	if ctx.Err() != nil {
+		return hasty
+	}
+	return final
+}
+
 // settle puts the best candidate that the judge accepts into the group.
-func (m *maker) settle(t *task, found []*candidate) (*candidate, error) {
+func (m *maker) settle(t *task, found []*candidate, with care) (*candidate, error) {
 	var refused string
 	for _, c := range found {
-		if err := c.price(t, m.o.Remnants, final); err != nil {
+		if err := c.price(t, m.o.Remnants, with); err != nil {
 			return nil, err
 		}
 		t.adopt(c)

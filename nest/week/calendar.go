@@ -128,9 +128,13 @@ func (j stackJob) least() float64 {
 	return least
 }
 
-// calendarShakes is how often the sequence is shaken; it settles small weeks
-// long before.
-const calendarShakes = 40
+// calendarShakes is how often the sequence of so many chores is shaken. A shake
+// takes time that grows steeply with their number, and small weeks settle long
+// before.
+func calendarShakes(chores int) int {
+	const most, least, full = 40, 4, 24 // up to 24 chores all 40
+	return max(least, min(most, most*full*full/max(1, chores*chores)))
+}
 
 // schedule puts the batches on machines and fills in the plan's calendar.
 func schedule(p *Plan, tasks []*task, jobs []stackJob, seed uint64) {
@@ -140,7 +144,7 @@ func schedule(p *Plan, tasks []*task, jobs []stackJob, seed uint64) {
 	job := tasks[0].job
 	bs := batches(jobs)
 	b := newBench(job.Rates.SetupSec, p, tasks, bs)
-	q := sequence(b, calendarShakes, rand.New(rand.NewPCG(seed, streamCalendar)))
+	q := sequence(b, calendarShakes(len(b.chores)), rand.New(rand.NewPCG(seed, streamCalendar)))
 	q = thrift(b, q, batchMoney(bs), cost.SetupLedger(job.Rates).Money.Total())
 	for m, line := range q {
 		tape := 0.0

@@ -97,11 +97,12 @@ type care int
 const (
 	rough  care = iota // contours one after the other as the parts lie, no leads
 	routed             // leads and a good order, as good as comparing needs
-	final              // the best order there is time for, leads for the stack's height
+	hasty              // the same, leads for the stack's height
+	final              // the best order, leads for the stack's height
 )
 
 // routeEffort is the work on the order of cuts.
-var routeEffort = [...]float64{routed: 0.02, final: 1}
+var routeEffort = [...]float64{routed: 0.02, hasty: 0.02, final: 1}
 
 // price works out how every layout is cut, picks its stack, and sums the money
 // the choice between candidates minimises: what is spent, less what the
@@ -152,7 +153,7 @@ func (t *task) cutting(l *laid, with care) (r route.Route, w cost.Work, p pick, 
 		if p, err = t.pickStack(l, w); err != nil {
 			return r, w, p, err
 		}
-		again = with == final && at == 1 && p.depth > 1
+		again = with >= hasty && at == 1 && p.depth > 1
 	}
 	return r, w, p, nil
 }
