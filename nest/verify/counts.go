@@ -57,38 +57,67 @@ func (j *judge) sheetCounts() {
 	}
 }
 
-// kits judges whether every sheet holds whole kits only. One kit holds each of
-// its parts as often as the ordered quantities stand to each other.
+// kits judges whether every sheet holds whole kits only.
 func (j *judge) kits() {
 	members := map[string][]int{}
 	for i, p := range j.l.Parts {
-		if p.Kit != "" && p.Min > 0 {
+		if p.Kit != "" && (p.Min > 0 || p.PerKit > 0) {
 			members[p.Kit] = append(members[p.Kit], i)
 		}
 	}
 	for _, kit := range slices.Sorted(maps.Keys(members)) {
+		shares := j.shares(members[kit])
 		for u := range j.l.Uses {
-			j.kitOn(kit, members[kit], u)
+			j.kitOn(kit, members[kit], shares, u)
 		}
 	}
 }
 
-func (j *judge) kitOn(kit string, members []int, u int) {
+// shares returns how many copies of each member make one kit: as given, or the
+// least whole numbers that stand to each other as the quantities.
+func (j *judge) shares(members []int) []int {
+	per, least := make([]int, len(members)), make([]int, len(members))
+	given, divisor := true, 0
+	for k, i := range members {
+		per[k], least[k] = j.l.Parts[i].PerKit, j.l.Parts[i].Min
+		given = given && per[k] > 0
+		divisor = gcd(divisor, least[k])
+	}
+	if given {
+		return per
+	}
+	for k := range least {
+		least[k] /= max(1, divisor)
+	}
+	return least
+}
+
+func gcd(a, b int) int {
+	for b > 0 {
+		a, b = b, a%b
+	}
+	return a
+}
+
+// kitOn reports the first member whose copies on a use do not make the number
+// of whole kits that the first member's make.
+func (j *judge) kitOn(kit string, members, shares []int, u int) {
 	n := make(map[int]int, len(members))
 	for _, p := range j.l.Uses[u].Placements {
 		n[p.Part]++
 	}
-	first := j.l.Parts[members[0]]
-	for _, i := range members[1:] {
-		p := j.l.Parts[i]
-		if n[i]*first.Min == n[members[0]]*p.Min {
+	whole := n[members[0]] / max(1, shares[0])
+	for k, i := range members {
+		if n[i] == whole*shares[k] {
 			continue
 		}
+		first, p := j.l.Parts[members[0]], j.l.Parts[i]
 		v := blank(Kit)
 		v.Use, v.PartA, v.PartB = u, first.ID, p.ID
-		v.Amount = 1
+		v.Amount = float64(n[i] - whole*shares[k])
 		v.Text = fmt.Sprintf("sheet %d holds %d of part %s and %d of part %s, which do not make whole kits %s; keep each kit on one sheet",
 			u+1, n[members[0]], first.ID, n[i], p.ID, kit)
 		j.add(v)
+		return
 	}
 }

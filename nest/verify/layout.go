@@ -41,8 +41,10 @@ type Part struct {
 	// degrees modulo 180, that must lie along the sheet's grain.
 	GrainDeg *float64
 	// Kit, where not empty, names the kit whose parts must lie together: each
-	// sheet holds whole kits only.
-	Kit string
+	// sheet holds whole kits only. PerKit is how many copies make one kit; where
+	// it is 0 for any member, the kit's parts stand to each other as their Min.
+	Kit    string
+	PerKit int
 }
 
 // A Sheet is one kind of sheet.

@@ -174,10 +174,34 @@ func TestKitsStayTogether(t *testing.T) {
 		{"a whole kit on each", []verify.Use{use(1, 4), use(1, 4)}, 0},
 		{"torn", []verify.Use{use(1, 3), use(1, 5)}, 2},
 		{"lids here, feet there", []verify.Use{use(2, 0), use(0, 8)}, 2},
+		{"half kits", []verify.Use{use(1, 5), use(1, 3)}, 2},
 	} {
 		l.Uses = c.uses
 		if got := kindsOf(verify.Check(l)); got[verify.Kit] != c.torn || len(got) > 1 {
 			t.Errorf("%s: %v, want %d torn", c.name, got, c.torn)
+		}
+	}
+}
+
+// TestPerKit: two lids and eight feet make one kit, so that a lid and four feet
+// are half of one.
+func TestPerKit(t *testing.T) {
+	part := func(id string, n, per int) verify.Part {
+		return verify.Part{ID: id, Shape: solid(square(0, 0, 1, 1)), Min: n, Max: n, Kit: "set", PerKit: per}
+	}
+	l := verify.Layout{Parts: []verify.Part{part("lid", 4, 2), part("foot", 16, 8)}, Sheets: []verify.Sheet{wide}}
+	for _, c := range []struct{ lids, feet, torn int }{{4, 16, 0}, {2, 8, 0}, {1, 4, 1}, {3, 12, 1}, {2, 7, 1}, {0, 8, 1}, {0, 0, 0}} {
+		var u verify.Use
+		for i := range c.lids + c.feet {
+			p := verify.Placement{Pose: geom.Pose{X: float64(2 * i)}}
+			if i >= c.lids {
+				p.Part = 1
+			}
+			u.Placements = append(u.Placements, p)
+		}
+		l.Uses = []verify.Use{u}
+		if got := kindsOf(verify.Check(l))[verify.Kit]; got != c.torn {
+			t.Errorf("%d lids, %d feet: %d torn, want %d", c.lids, c.feet, got, c.torn)
 		}
 	}
 }
