@@ -21,6 +21,7 @@ var searches = []search{
 	{"bottom-left", func(ctx context.Context, p nest.Problem, o nest.Options) (nest.Result, error) {
 		return nest.BottomLeft(ctx, p, nil, o)
 	}},
+	{"tile", nest.Tile},
 	{"genetic", nest.Genetic},
 	{"separate", func(ctx context.Context, p nest.Problem, o nest.Options) (nest.Result, error) {
 		return nest.Separate(ctx, p, nest.Result{}, o)

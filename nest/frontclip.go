@@ -15,6 +15,7 @@ type clipper struct {
 	marks []mark    // where the front meets the no-fit polygon's edges
 	added []seg
 	run   []seg
+	split bool  // cut what is kept wherever it meets a border, also where it goes on
 	work  int64 // about the number of edge pairs looked at, or as much
 }
 
@@ -193,6 +194,10 @@ func (c *clipper) keepPieces(s seg, length float64, p *placedNo) bool {
 				}
 				open, alone = -1, -1
 			} else {
+				if open >= 0 && c.split {
+					c.addPiece(s, open, lo, length, ux, uy)
+					open, dropped = lo, true
+				}
 				if open < 0 {
 					open = lo
 				}

@@ -110,11 +110,11 @@ func (h *herd) run(ctx context.Context, o Options) {
 	if len(orderBy(h.pre, h.dem, byArea)) == 0 {
 		return
 	}
-	h.each(o.Workers, func(i int, w *walker) { w.start(h.firstOrder(i, w.rng)) })
+	sideBySide(o.Workers, h.walkers, func(i int, w *walker) { w.start(h.firstOrder(i, w.rng)) })
 	h.join(o)
 	for ctx.Err() == nil && h.pace.share() < 1 {
 		heat := h.heat()
-		h.each(o.Workers, func(_ int, w *walker) {
+		sideBySide(o.Workers, h.walkers, func(_ int, w *walker) {
 			w.tryPlan(heat * h.size)
 			w.walk(ctx, heat*h.size, h.quantum())
 		})

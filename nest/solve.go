@@ -11,31 +11,35 @@ var ErrUnsupported = errors.New("this search does not take this kind of problem"
 
 // Solve lays the problem out with the searches that suit it and returns the
 // best layout any of them found. It begins with the quickest, so that there is
-// always something to return: one bottom-left pass, then a genetic search on
-// part of the effort, then separation from the best layout so far on the rest;
-// where there is only one kind of part, lattices first.
+// always something to return: one bottom-left pass; where the parts could fill
+// the sheets without waste, tiling; where there is only one kind of part,
+// lattices; then a genetic search on part of the effort, and separation from the
+// best layout so far on the rest.
 func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 	best, err := BottomLeft(ctx, p, nil, o)
 	if err != nil || complete(p) {
 		return best, err
 	}
-	s := solver{ctx: ctx, problem: p, best: best}
-	if len(p.Parts) == 1 {
-		s.arm(Lattice, o.part(0, latticeShare))
-		s.arm(Genetic, o.part(latticeShare, geneticUntil))
-	} else {
-		s.arm(Genetic, o.part(0, geneticUntil))
+	s, effort := solver{ctx: ctx, problem: p, best: best}, o.Effort
+	if s.arm(Tile, o.part(0, tilingUntil)) {
+		o = o.part(tilingUntil, 1)
 	}
+	if len(p.Parts) == 1 && s.arm(Lattice, o.part(0, latticeUntil)) {
+		o = o.part(latticeUntil, 1)
+	}
+	s.arm(Genetic, o.part(0, geneticUntil))
 	s.arm(func(ctx context.Context, p Problem, o Options) (Result, error) {
 		return Separate(ctx, p, s.best, o)
 	}, o.part(geneticUntil, 1))
-	s.best.Stats.Seed, s.best.Stats.Effort = o.Seed, o.Effort
+	s.best.Stats.Seed, s.best.Stats.Effort = o.Seed, effort
 	return s.best.ended(ctx), s.err
 }
 
-// Shares of the effort after which the arms of Solve hand over.
+// Shares of the effort, or of what is left of it, after which the arms of Solve
+// hand over.
 const (
-	latticeShare = 0.1
+	tilingUntil  = 0.4
+	latticeUntil = 0.1
 	geneticUntil = 0.2
 )
 
@@ -57,20 +61,26 @@ type solver struct {
 	err     error
 }
 
-// arm runs one search unless time is up or an earlier one failed.
-func (s *solver) arm(search func(context.Context, Problem, Options) (Result, error), o Options) {
-	if s.err != nil || s.ctx.Err() != nil {
-		return
+// arm runs one search unless time is up, nothing can be better, or an earlier
+// one failed. It tells whether the search took the problem.
+func (s *solver) arm(search func(context.Context, Problem, Options) (Result, error), o Options) bool {
+	if s.err != nil || s.ctx.Err() != nil || s.perfect() {
+		return false
 	}
 	r, err := search(s.ctx, s.problem, o)
 	switch {
 	case errors.Is(err, ErrUnsupported):
+		return false
 	case err != nil:
 		s.err = err
 	default:
 		s.keep(r)
 	}
+	return true
 }
+
+// perfect tells whether all is placed and nothing is wasted.
+func (s *solver) perfect() bool { return s.best.missing() == 0 && s.best.Density > 1-tileShare }
 
 // keep adds what an arm did to the stats, and keeps its layout if it is better.
 func (s *solver) keep(r Result) {
