@@ -29,7 +29,7 @@ func verdictPart(g *Group, i int) verify.Part {
 	o := &g.Parts[i]
 	p := verify.Part{
 		ID: partName(o), Shape: o.Shape, Min: o.Quantity - g.Unplaced[i], Max: o.Quantity + o.Extra + g.Surplus[i],
-		Angles: o.Angles, FreeAngle: o.FreeAngle, Mirror: o.Mirror, GrainDeg: o.GrainDeg, Kit: o.Kit,
+		Angles: o.Angles, FreeAngle: o.FreeAngle, Mirror: o.Mirror, GrainDeg: o.GrainDeg, Kit: o.Kit, PerKit: o.PerKit,
 	}
 	if o.Filler {
 		p.Min = 0
