@@ -81,7 +81,7 @@ func StudyPart(j PartJob) (PartStudy, error) {
 	if err := j.Setup.At(1).Check(); err != nil {
 		return PartStudy{}, err
 	}
-	p := &partRuns{j: j, at: map[int]*response{}}
+	p := &partRuns{j: j, at: map[int]*response{}, likely: map[[2]int]PartRun{}}
 	study := PartStudy{Depths: p.depths()}
 	for i, d := range study.Depths {
 		if d.Allowed() && d.better(study.Depths[study.Best]) {
@@ -103,8 +103,9 @@ func (d PartDepth) better(o PartDepth) bool {
 // partRuns works out runs of a part. The head's time grows in proportion to the
 // copies, so each depth is planned once, for one copy.
 type partRuns struct {
-	j  PartJob
-	at map[int]*response
+	j      PartJob
+	at     map[int]*response
+	likely map[[2]int]PartRun // by layers and copies
 }
 
 func (p *partRuns) response(depth int) *response {
@@ -132,6 +133,17 @@ func (p *partRuns) run(layers, perLayer int, sh shift) PartRun {
 	used := float64(perLayer) / float64(p.j.PerSheet)
 	l.Money.Material *= 1 - p.j.RemnantShare*(1-used)
 	return PartRun{Layers: layers, PerLayer: perLayer, Time: t, Ledger: l}
+}
+
+// likelyRun is run with every input at its likely value, remembered.
+func (p *partRuns) likelyRun(layers, perLayer int) PartRun {
+	key := [2]int{layers, perLayer}
+	r, known := p.likely[key]
+	if !known {
+		r = p.run(layers, perLayer, shift{})
+		p.likely[key] = r
+	}
+	return r
 }
 
 // copies is the head's time n times over.
@@ -181,7 +193,7 @@ func (p *partRuns) depth(d, quantity int) PartDepth {
 	s = s.filled()
 	row.FullRuns = quantity / (d * p.j.PerSheet)
 	rest := quantity % (d * p.j.PerSheet)
-	row.Full = p.run(d, p.j.PerSheet, shift{})
+	row.Full = p.likelyRun(d, p.j.PerSheet)
 	row.Rest = p.rest(d, rest, row.FullRuns == 0)
 	row.Surplus = row.Rest.Layers*row.Rest.PerLayer - rest
 	row.Sheets = row.FullRuns*d + row.Rest.Layers
@@ -208,7 +220,7 @@ func (p *partRuns) rest(d, parts int, deep bool) PartRun {
 		if perLayer > p.j.PerSheet || deep && layers < min(d, parts) {
 			continue
 		}
-		if r := p.run(layers, perLayer, shift{}); best.Layers == 0 || r.Ledger.Money.Total() < best.Ledger.Money.Total() {
+		if r := p.likelyRun(layers, perLayer); best.Layers == 0 || r.Ledger.Money.Total() < best.Ledger.Money.Total() {
 			best = r
 		}
 	}
@@ -249,14 +261,27 @@ func (p *partRuns) breakEven(limit int) int {
 		return 0
 	}
 	for n := 2; n <= limit; n++ {
-		single := p.depth(1, n)
+		single := p.money(1, n)
 		for d := 2; d <= min(deepest, n); d++ {
-			if p.depth(d, n).better(single) {
+			if p.money(d, n) < single {
 				return n
 			}
 		}
 	}
 	return 0
+}
+
+// money is what depth d costs for a quantity.
+func (p *partRuns) money(d, quantity int) float64 {
+	full, rest := quantity/(d*p.j.PerSheet), quantity%(d*p.j.PerSheet)
+	m := 0.0
+	if full > 0 {
+		m = float64(full) * p.likelyRun(d, p.j.PerSheet).Ledger.Money.Total()
+	}
+	if rest > 0 {
+		m += p.rest(d, rest, full == 0).Ledger.Money.Total()
+	}
+	return m
 }
 
 // deepest is the greatest depth that is allowed and asked for.

@@ -21,14 +21,7 @@ func TestStudyAgainstStackTable(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	full := Work{Parts: 30}
-	for _, k := range j.Part.Strokes {
-		k.Times = 30
-		full.Strokes = append(full.Strokes, k)
-	}
-	for range 30 {
-		full.RapidsMM = append(full.RapidsMM, j.Part.RapidsMM...)
-	}
+	full := j.Part.Copies(30)
 	table, best, err := ForecastStacks(j.Setup, full, 12, 20)
 	if err != nil {
 		t.Fatal(err)

@@ -18,7 +18,7 @@ type StackChoice struct {
 	Ledger    Ledger  // all runs, sheets included
 	Speed     Speed   // at Depth
 	Bottom    Quality // at the bottom of the last layer
-	Limit     Limit   // what costs the cut most of its time
+	Limit     Limit   // what holds the cut back
 	Refusal   string  // why this depth is not allowed; empty is allowed
 }
 
@@ -108,7 +108,7 @@ func (r *runTimes) choice(depth, repeats int, sheetMoney float64) StackChoice {
 	return c
 }
 
-// limit names what costs the full run most, the cap by its owner.
+// limit names what holds the full run back, the cap by its owner.
 func (c StackChoice) limit() Limit {
 	l := c.Full.Limit()
 	if l == LimitMachine && c.Speed.Limit == LimitMaterial {

@@ -14,6 +14,9 @@ type Fit struct {
 	Learnt []Learnt
 	Kept   []Kept
 	Rows   []FitRow
+	// Speeds says of every material how well the cuts know a speed itself, which
+	// is much better than they know its constant and exponents one by one.
+	Speeds []FitSpeed
 	// Scatter is the relative scatter of the cuts by kind, for kinds present.
 	Scatter []Scatter
 	// Materials are the known ones among the cuts with what was learnt put in,
@@ -55,6 +58,15 @@ type FitRow struct {
 	Scaled           float64 // residual over its own standard deviation
 	Leverage         float64 // 0 to 1: how much the row draws the fit to itself
 	Outlier          bool    // left out of the fit
+}
+
+// A FitSpeed is the speed at the settings of one of a material's cuts, the one
+// with the least leverage.
+type FitSpeed struct {
+	Material    string
+	Row         int
+	ThicknessMM float64
+	Speed       Interval // mm/min
 }
 
 // A Scatter is how much repeated measurements of one kind differ.
@@ -176,6 +188,7 @@ func (f *fitter) report(known map[string]Material) Fit {
 			fit.Kept = append(fit.Kept, Kept{k.param, k.subject, k.defaultQuantity(), k.why})
 		}
 	}
+	fit.Speeds = f.speeds()
 	fit.Materials = f.materials(known, joint)
 	fit.Warnings = f.warnings()
 	return fit
@@ -285,4 +298,41 @@ func (f *fitter) joint() *mat.SymDense {
 		joint.SymRankOne(joint, kn.spread*kn.spread, full)
 	}
 	return joint
+}
+
+// speeds picks for every material the speed cut with the least leverage.
+func (f *fitter) speeds() []FitSpeed {
+	var out []FitSpeed
+	var at []int
+	seen := map[int]int{}
+	for i, r := range f.m.rows {
+		if r.kind != speedCut || f.weight[i] == 0 {
+			continue
+		}
+		place, known := seen[r.coefficient]
+		if !known {
+			place = len(at)
+			seen[r.coefficient] = place
+			at = append(at, i)
+		}
+		if f.hat[i] < f.hat[at[place]] {
+			at[place] = i
+		}
+	}
+	for _, i := range at {
+		out = append(out, f.speed(i))
+	}
+	return out
+}
+
+// speed is the fitted speed of a row with its interval.
+func (f *fitter) speed(i int) FitSpeed {
+	r := f.m.rows[i]
+	sd := math.Sqrt(f.hat[i]) * f.sigma[r.kind]
+	half := quantile(DefaultLevel, f.dof[r.kind]) * sd
+	v := f.m.predict(r, f.v)
+	return FitSpeed{
+		Material: r.cut.Material, Row: r.cut.Row, ThicknessMM: r.cut.ThicknessMM,
+		Speed: Interval{math.Exp(v - half), math.Exp(v), math.Exp(v + half), DefaultLevel},
+	}
 }

@@ -62,6 +62,15 @@ func (tr truth) abrasive(c Cut, q float64) AbrasiveCut {
 	}
 }
 
+// speed is the true speed at the settings of a row.
+func (tr truth) speed(cuts []Cut, row int) float64 {
+	c := cuts[row-2]
+	if c.Process == Abrasive {
+		return AbrasiveSpeed(tr.abrasive(c, c.Grade.Index()))
+	}
+	return tr.k[c.Material] * math.Pow(c.PressureMPa, tr.a) * math.Pow(c.OrificeMM, tr.b) / math.Pow(c.ThicknessMM, tr.c)
+}
+
 func (tr truth) of(l Learnt) float64 {
 	switch l.Param {
 	case ParamMachinability:
@@ -99,6 +108,14 @@ func TestTuneCoverage(t *testing.T) {
 			all++
 			if v := tr.of(l); l.Value.Low <= v && v <= l.Value.High {
 				hits[key]++
+				in++
+			}
+		}
+		for _, v := range fit.Speeds {
+			total["speeds"]++
+			all++
+			if u := tr.speed(tr.cuts(rand.New(rand.NewPCG(7, uint64(i)))), v.Row); v.Speed.Low <= u && u <= v.Speed.High {
+				hits["speeds"]++
 				in++
 			}
 		}

@@ -49,7 +49,7 @@ func newTuneModel(cuts []Cut, known map[string]Material) *tuneModel {
 		}
 	}
 	for i := range m.rows {
-		m.exponentKnobs(&m.rows[i])
+		m.exponentKnobs(&m.rows[i], known)
 	}
 	for i := range m.rows {
 		if r := &m.rows[i]; r.pierceFactor != noKnob {
@@ -96,17 +96,28 @@ func (m *tuneModel) pierceKnob(method PierceMethod) int {
 	return m.knob(knob{param: ParamPierceFactor, subject: string(name), value: math.Log(q.Value), spread: q.RelStdDev, source: q.Source})
 }
 
-func (m *tuneModel) exponentKnobs(r *tuneRow) {
-	add := func(p Param, q Quantity) int {
-		return m.knob(knob{param: p, subject: string(r.cut.Process), value: q.Value, spread: q.Value * q.RelStdDev, source: q.Source})
+// exponentKnobs share one exponent among all materials of a process. It starts
+// at what the first known one has.
+func (m *tuneModel) exponentKnobs(r *tuneRow, known map[string]Material) {
+	mat := known[r.cut.Material]
+	if mat.Process != r.cut.Process {
+		mat = Material{Process: r.cut.Process}
+	}
+	mat = mat.Filled()
+	add := func(p Param, q, model Quantity) int {
+		rel := q.RelStdDev
+		if rel == 0 {
+			rel = model.RelStdDev
+		}
+		return m.knob(knob{param: p, subject: string(r.cut.Process), value: q.Value, spread: q.Value * rel, source: q.Source})
 	}
 	if r.cut.Process == Abrasive {
-		r.thickness = add(ParamThicknessExponent, DefaultAbrasiveThicknessExponent)
+		r.thickness = add(ParamThicknessExponent, mat.ThicknessExponent, DefaultAbrasiveThicknessExponent)
 		return
 	}
-	r.thickness = add(ParamThicknessExponent, DefaultPlainThicknessExponent)
-	r.pressure = add(ParamPressureExponent, DefaultPlainPressureExponent)
-	r.jet = add(ParamOrificeExponent, DefaultPlainOrificeExponent)
+	r.thickness = add(ParamThicknessExponent, mat.ThicknessExponent, DefaultPlainThicknessExponent)
+	r.pressure = add(ParamPressureExponent, mat.PressureExponent, DefaultPlainPressureExponent)
+	r.jet = add(ParamOrificeExponent, mat.OrificeExponent, DefaultPlainOrificeExponent)
 }
 
 // values are the knobs' present values.

@@ -23,6 +23,19 @@ type Work struct {
 	PreDrilled bool
 }
 
+// Copies returns the work of so many copies of w side by side.
+func (w Work) Copies(n int) Work {
+	out := Work{Parts: n * w.Parts, PreDrilled: w.PreDrilled}
+	for _, k := range w.Strokes {
+		k.Times = n * k.times()
+		out.Strokes = append(out.Strokes, k)
+	}
+	for range n {
+		out.RapidsMM = append(out.RapidsMM, w.RapidsMM...)
+	}
+	return out
+}
+
 // A Time is where the seconds of one run of one layout go.
 type Time struct {
 	CutSec    float64 // head moving, jet on: contours and leads
@@ -54,13 +67,18 @@ func (t Time) OccupiedSec(tables int) float64 {
 	return t.TotalSec()
 }
 
-// Limit names what costs CutSec most of its time.
+// capNoise is the share of CutSec below which CapSec is rounding.
+const capNoise = 1e-6
+
+// Limit names what holds the cut back: acceleration and corners where they take
+// more than half of CutSec, else the feed cap where there is one at work, else
+// the power law.
 func (t Time) Limit() Limit {
 	switch {
-	case t.LawSec >= t.CapSec && t.LawSec >= t.MotionSec:
-		return LimitLaw
-	case t.MotionSec >= t.CapSec:
+	case t.MotionSec > t.LawSec+t.CapSec:
 		return LimitMotion
+	case t.CapSec > capNoise*t.CutSec:
+		return LimitMachine
 	}
-	return LimitMachine
+	return LimitLaw
 }

@@ -36,6 +36,8 @@ type commandLine struct {
 	Plan      PlanCmd      `cmd:"" help:"Plan a week: lay orders out on sheets, stack, cost, schedule, and write the layouts."`
 	Check     CheckCmd     `cmd:"" help:"Check a plan.json again, from the file alone."`
 	Inspect   InspectCmd   `cmd:"" help:"Read drawings and say what is in them: parts, holes, sizes, what does not close."`
+	Stack     StackCmd     `cmd:"" help:"Compare stack depths: seconds and money for a part, cut one sheet at a time or several at once."`
+	Tune      TuneCmd      `cmd:"" help:"Learn the speeds of your own machine from test cuts, and write them as a material file."`
 	Schema    SchemaCmd    `cmd:"" help:"Print the JSON Schema of a file this program writes."`
 	Example   ExampleCmd   `cmd:"" help:"Print a small job file to start from."`
 	Reference ReferenceCmd `cmd:"" help:"Print every key of the job file."`

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"slices"
 
+	"golang.org/x/sync/errgroup"
+
 	"kerfold/cost"
 	"kerfold/nest"
 	"kerfold/nest/route"
@@ -174,4 +176,23 @@ func studyRoute(s cost.Setup) route.Options {
 	o.KerfMM = s.KerfMM()
 	o.PierceMM = cost.PierceHoleMM(s.PierceMethod(), bore) / 2
 	return o
+}
+
+// StudyOrders is [StudyOrder] for several orders, o.Workers at a time. Studies
+// and errors stand in the orders' places; where one is nil the other is not.
+func StudyOrders(ctx context.Context, job *shop.Job, orders []int, o StudyOptions) ([]*Study, []error) {
+	studies, errs := make([]*Study, len(orders)), make([]error, len(orders))
+	var g errgroup.Group
+	g.SetLimit(max(1, o.Workers))
+	if len(orders) > 1 {
+		o.Workers = 1
+	}
+	for i, order := range orders {
+		g.Go(func() error {
+			studies[i], errs[i] = StudyOrder(ctx, job, order, o)
+			return nil
+		})
+	}
+	g.Wait()
+	return studies, errs
 }

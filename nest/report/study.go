@@ -1,0 +1,145 @@
+package report
+
+import (
+	"fmt"
+	"io"
+
+	"kerfold/cost"
+	"kerfold/nest/week"
+)
+
+// WriteStudy writes a comparison of stack depths: what each takes in time and
+// money for one part, what bounds it, and what the bottom edge is like. It is
+// plain text in columns.
+func WriteStudy(w io.Writer, s *week.Study) error {
+	out := &stickyWriter{w: w}
+	c := s.Job.Setup.Rates.Currency
+	fmt.Fprintf(out, "%s: %d parts of %s, %s mm, %s, on %s\n", oneLine(partTitle(s)), s.Order.Quantity, oneLine(s.Order.Material),
+		Length(s.Order.ThicknessMM), s.Order.Grade, oneLine(s.Job.Setup.Machine.ID))
+	fmt.Fprintf(out, "%d on a sheet %s, yield %s\n\n", s.PerSheet, oneLine(s.Sheet.ID), Percent(s.Yield))
+	studyTime(s, c).write(out)
+	fmt.Fprintln(out)
+	studyUse(s).write(out)
+	fmt.Fprintf(out, "\n%s\n", verdict(s))
+	refusals(out, s)
+	notes(out, "worth reading", s.Warnings)
+	notes(out, "take care (local codes and licensed practice decide)", cautionTexts(s.Cautions))
+	return out.err
+}
+
+func partTitle(s *week.Study) string {
+	if s.Order.Part != "" && s.Order.Part != s.Order.ID {
+		return s.Order.ID + " (" + s.Order.Part + ")"
+	}
+	return s.Order.ID
+}
+
+// studyTime is what a depth takes for each part wanted; surplus parts are not
+// counted as parts.
+func studyTime(s *week.Study, currency string) *textTable {
+	t := &textTable{
+		head: []string{"layers", "runs", "cut s", "pierce s", "rapid s", "handle s", "machine s", currency, "90 % range", "wins", "", "bounded by"},
+		left: map[int]bool{1: true, 8: true, 10: true, 11: true},
+	}
+	n := float64(s.Order.Quantity)
+	for i := range s.Depths {
+		d := &s.Depths[i]
+		if !d.Allowed() {
+			continue
+		}
+		r := d.MoneyEstimate.Times(1 / n).Interval(cost.DefaultLevel)
+		t.rows = append(t.rows, []string{
+			fmt.Sprint(d.Depth), runWords(d), per(d.Time.CutSec, n), per(d.Time.PierceSec, n), per(d.Time.RapidSec, n), per(d.Time.HandleSec, n),
+			per(d.Seconds(), n), fmt.Sprintf("%.3f", d.Money()/n), fmt.Sprintf("%.3f to %.3f", r.Low, r.High), winWords(d), bestMark(s, i), string(d.Limit),
+		})
+	}
+	return t
+}
+
+func per(v, n float64) string { return fmt.Sprintf("%.1f", v/n) }
+
+// runWords says how the quantity is cut: 3×4 is three runs of four layers.
+func runWords(d *cost.PartDepth) string {
+	switch {
+	case d.FullRuns == 0:
+		return fmt.Sprintf("1×%d", d.Rest.Layers)
+	case d.Rest.Layers == 0:
+		return fmt.Sprintf("%d×%d", d.FullRuns, d.Depth)
+	}
+	return fmt.Sprintf("%d×%d + 1×%d", d.FullRuns, d.Depth, d.Rest.Layers)
+}
+
+func winWords(d *cost.PartDepth) string {
+	if d.Depth == 1 {
+		return "-"
+	}
+	return fmt.Sprintf("%.0f %%", 100*d.Wins)
+}
+
+func bestMark(s *week.Study, i int) string {
+	if i == s.Best {
+		return "best"
+	}
+	return ""
+}
+
+// studyUse is what a depth uses and leaves.
+func studyUse(s *week.Study) *textTable {
+	t := &textTable{
+		head: []string{"layers", "sheets", "surplus", "mm/min", "bottom grade", "edge off mm", "taper mm", "water L", "abrasive kg", "sludge kg", "kWh"},
+		left: map[int]bool{4: true},
+	}
+	for i := range s.Depths {
+		d := &s.Depths[i]
+		if !d.Allowed() {
+			continue
+		}
+		u := d.Ledger.Usage
+		t.rows = append(t.rows, []string{
+			fmt.Sprint(d.Depth), fmt.Sprint(d.Sheets), fmt.Sprint(d.Surplus), fmt.Sprintf("%.0f", d.Speed.MMPerMin),
+			gradeWords(d.Bottom), fmt.Sprintf("%.3f", d.Bottom.ShiftMM), fmt.Sprintf("%.3f", d.Bottom.TaperMM),
+			fmt.Sprintf("%.0f", u.WaterL), fmt.Sprintf("%.1f", u.AbrasiveKg), fmt.Sprintf("%.1f", u.SludgeKg), fmt.Sprintf("%.1f", u.EnergyKWh),
+		})
+	}
+	return t
+}
+
+func gradeWords(q cost.Quality) string {
+	if q.Grade == 0 {
+		return "below separate"
+	}
+	return q.Grade.String()
+}
+
+// verdict says what is best and from which quantity on stacking pays.
+func verdict(s *week.Study) string {
+	best := &s.Depths[s.Best]
+	text := "best: single sheets"
+	if best.Depth > 1 {
+		text = fmt.Sprintf("best: %d layers, %s less money and %s less machine time than single sheets, cheaper with a probability of %.0f %%",
+			best.Depth, Percent(1-best.Money()/s.Depths[0].Money()), Percent(1-best.Seconds()/s.Depths[0].Seconds()), 100*best.Wins)
+	}
+	switch {
+	case s.BreakEven > 0:
+		return fmt.Sprintf("%s\nbreak-even: from %d parts on some stack is cheaper than single sheets", text, s.BreakEven)
+	case len(s.Depths) > 1 && s.Depths[1].Allowed():
+		return fmt.Sprintf("%s\nbreak-even: none up to %d parts", text, s.BreakEvenLimit)
+	}
+	return text
+}
+
+func refusals(w io.Writer, s *week.Study) {
+	for i := range s.Depths {
+		if d := &s.Depths[i]; !d.Allowed() {
+			fmt.Fprintf(w, "%d layers and more: not allowed: %s\n", d.Depth, oneLine(d.Refusal))
+		}
+	}
+}
+
+func cautionTexts(cs []cost.Caution) []string {
+	out := make([]string, len(cs))
+	for i, c := range cs {
+		out[i] = c.Text
+	}
+	return out
+}
