@@ -21,8 +21,11 @@ type Part struct {
 	// Grain, where not nil, is the direction in the part's own frame, in
 	// degrees modulo 180, that must lie along the sheet's grain.
 	Grain *float64
-	// Kit names parts that must lie on one sheet together; empty is none.
-	Kit string
+	// Kit names parts of which every set must lie on one sheet together; empty
+	// is none. PerKit is how many copies make one set; where a member leaves it
+	// 0, there are as many sets as divide all the members' quantities.
+	Kit    string
+	PerKit int
 	// Filler parts are placed only in what the others leave; not placing them
 	// is no failure.
 	Filler bool

@@ -147,6 +147,27 @@ func TestKitsStayTogether(t *testing.T) {
 	}
 }
 
+// TestCopiesPerKit has quantities that divide further than the kits do.
+func TestCopiesPerKit(t *testing.T) {
+	p := Problem{
+		Parts: []Part{
+			{ID: "door", Outline: rect(45, 40), Quantity: 4, Kit: "box", PerKit: 2},
+			{ID: "side", Outline: rect(10, 40), Quantity: 8, Kit: "box", PerKit: 4},
+		},
+		Sheets: []Sheet{{Outline: rect(200, 40), Count: 6}},
+	}
+	for name, r := range solveAll(t, p) {
+		for i, n := range placedOn(r, 0) {
+			if n%2 != 0 || placedOn(r, 1)[i] != 2*n {
+				t.Errorf("%s: sheet %d holds %d doors and %d sides", name, i, n, placedOn(r, 1)[i])
+			}
+		}
+		if r.Status != Finished {
+			t.Errorf("%s: status %v", name, r.Status)
+		}
+	}
+}
+
 func TestFillersAndExtrasOpenNoSheet(t *testing.T) {
 	p := Problem{
 		Parts: []Part{

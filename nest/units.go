@@ -54,17 +54,14 @@ func (d *demand) addKits(p Problem) {
 		members[part.Kit] = append(members[part.Kit], i)
 	}
 	for _, name := range names {
-		if len(members[name]) > 1 {
-			d.addKit(members[name])
+		if len(members[name]) > 1 || p.Parts[members[name][0]].PerKit > 1 {
+			d.addKit(p, members[name])
 		}
 	}
 }
 
-func (d *demand) addKit(parts []int) {
-	sets := 0
-	for _, i := range parts {
-		sets = divisor(sets, d.wanted[i])
-	}
+func (d *demand) addKit(p Problem, parts []int) {
+	sets := d.sets(p, parts)
 	var u unit
 	for _, i := range parts {
 		for range d.wanted[i] / sets {
@@ -76,6 +73,24 @@ func (d *demand) addKit(parts []int) {
 	d.units = append(d.units, u)
 	d.wanted = append(d.wanted, sets)
 	d.welcome = append(d.welcome, 0)
+}
+
+// sets is how many sets the members of a kit make: as the copies per set say,
+// when they all say the same and divide the quantities, else as many as divide
+// all quantities.
+func (d *demand) sets(p Problem, parts []int) int {
+	given := d.wanted[parts[0]] / max(1, p.Parts[parts[0]].PerKit)
+	common := 0
+	for _, i := range parts {
+		if d.wanted[i] != given*p.Parts[i].PerKit {
+			given = 0
+		}
+		common = divisor(common, d.wanted[i])
+	}
+	if given > 0 {
+		return given
+	}
+	return common
 }
 
 // divisor is the greatest common divisor.

@@ -47,8 +47,8 @@ func (p Problem) validateGround() error {
 }
 
 func (p Part) validate() error {
-	if p.Quantity < 0 || p.Extra < 0 {
-		return fmt.Errorf("quantity %d and extra %d must not be negative", p.Quantity, p.Extra)
+	if p.Quantity < 0 || p.Extra < 0 || p.PerKit < 0 {
+		return fmt.Errorf("quantity %d, extra %d and copies per kit %d must not be negative", p.Quantity, p.Extra, p.PerKit)
 	}
 	for _, a := range p.Angles {
 		if math.IsNaN(a) || math.IsInf(a, 0) {
