@@ -78,6 +78,7 @@ func (p *posing) addPart(t *task, i, n int) {
 	}
 	for k := 0; k*o.PerKit < n; k++ {
 		part.Quantity, part.Kit = min(o.PerKit, n-k*o.PerKit), fmt.Sprintf("%s#%d", o.Kit, k+1)
+		part.PerKit = part.Quantity
 		p.Parts, p.part = append(p.Parts, part), append(p.part, i)
 	}
 }
