@@ -75,7 +75,7 @@ func notAround(path, input string) error {
 }
 
 // ours matches the names of files a plan is made of.
-var ours = regexp.MustCompile(`^(plan\.json|cutlist\.csv|stock-after\.yaml|summary\.txt|layouts|layouts/G\d+-L\d+\.(svg|dxf))$`)
+var ours = regexp.MustCompile(`^(plan\.json|cutlist\.csv|stock-after\.yaml|summary\.txt|report\.html|labels\.html|week\.xlsx|layouts|layouts/G\d+-L\d+\.(svg|dxf))$`)
 
 // foreignFile names a file in an existing folder that no plan is made of.
 func foreignFile(dir string) (string, error) {
@@ -149,6 +149,7 @@ func planFiles(p *week.Plan) []outFile {
 		{"cutlist.csv", func(w io.Writer) error { return report.WriteCutList(w, p) }},
 		{"stock-after.yaml", func(w io.Writer) error { return report.WriteStock(w, p) }},
 		{"summary.txt", func(w io.Writer) error { return report.WriteSummary(w, p) }},
+		{"report.html", func(w io.Writer) error { return report.WriteReport(w, p) }},
 	}
 	for g := range p.Groups {
 		for l := range p.Groups[g].Layouts {

@@ -1,0 +1,194 @@
+package report
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"kerfold/geom"
+	"kerfold/nest"
+	"kerfold/nest/week"
+)
+
+func reportOf(t *testing.T, p *week.Plan) string {
+	t.Helper()
+	var b bytes.Buffer
+	if err := WriteReport(&b, p); err != nil {
+		t.Fatal(err)
+	}
+	keep(t, "report.html", b.Bytes())
+	return b.String()
+}
+
+// keep leaves what a test wrote in the folder KERFOLD_KEEP, to be looked at.
+func keep(t *testing.T, name string, data []byte) {
+	t.Helper()
+	if dir := os.Getenv("KERFOLD_KEEP"); dir != "" {
+		if err := os.WriteFile(filepath.Join(dir, strings.ReplaceAll(t.Name(), "/", "-")+"-"+name), data, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// widePlan is the sample plan with as many layouts and parts on each as asked
+// for, on the days of a week.
+func widePlan(layouts, copies int) *week.Plan {
+	p := samplePlan()
+	for len(p.Days) < 5 {
+		p.Days = append(p.Days, p.Days[len(p.Days)-1].AddDate(0, 0, 1))
+	}
+	p.WeekDays, p.Calendar = 4, nil
+	g := &p.Groups[0]
+	l := g.Layouts[0]
+	for len(l.Placements) < copies {
+		n := len(l.Placements)
+		l.Placements = append(l.Placements, nest.Placement{
+			Part: n % 2, Pose: geom.Pose{X: float64(37 * n % 700), Y: float64(53 * n % 380), AngleDeg: float64(90 * (n % 4))},
+		})
+	}
+	l.Route.Cuts = nil
+	sampleRoute(g, &l)
+	g.Layouts = nil
+	for i := range layouts {
+		l.ID = fmt.Sprintf("G1-L%d", i+1)
+		g.Layouts = append(g.Layouts, l)
+		p.Calendar = append(p.Calendar, week.Slot{
+			Layout: i, Machine: i % 2, Depth: 3, StartDay: i / 2 % 5, EndDay: i / 2 % 5, SetupSec: 300, WorkSec: 1500,
+			StartSec: float64(i / 10 * 1900), EndSec: float64(i/10*1900 + 1800),
+		})
+	}
+	return p
+}
+
+var (
+	idsOf   = regexp.MustCompile(` id="([^"]+)"`)
+	linksOf = regexp.MustCompile(` href="([^"]+)"`)
+	refsOf  = regexp.MustCompile(` aria-labelledby="([^"]+)"`)
+)
+
+// Every link and every reference leads to an id that is there once, and none
+// leads out of the page.
+func TestReportHangsTogether(t *testing.T) {
+	page := reportOf(t, widePlan(7, 6))
+	ids := map[string]int{}
+	for _, m := range idsOf.FindAllStringSubmatch(page, -1) {
+		if ids[m[1]]++; ids[m[1]] > 1 {
+			t.Errorf("id %q is there twice", m[1])
+		}
+	}
+	links := linksOf.FindAllStringSubmatch(page, -1)
+	if len(links) < 7*6 {
+		t.Fatalf("only %d links found", len(links))
+	}
+	for _, m := range links {
+		if m[1] == "data:," {
+			continue
+		}
+		if id, local := strings.CutPrefix(m[1], "#"); !local || ids[id] == 0 {
+			t.Errorf("link to %q leads nowhere on the page", m[1])
+		}
+	}
+	for _, m := range refsOf.FindAllStringSubmatch(page, -1) {
+		for _, id := range strings.Fields(m[1]) {
+			if ids[id] == 0 {
+				t.Errorf("label %q is not on the page", id)
+			}
+		}
+	}
+	for _, out := range []string{"http:", "https:", "@import", "ZgotmplZ", "<no value>", "NaN", "Inf"} {
+		if strings.Contains(page, out) {
+			t.Errorf("%q on the page", out)
+		}
+	}
+}
+
+func TestReportSaysWhatMatters(t *testing.T) {
+	page := reportOf(t, samplePlan())
+	for _, want := range []string{
+		"2 orders in 1 group, 1 late, 1 not complete",
+		`<th scope="row">K-102/1</th><td>bracket, left and right</td>`,
+		`<td class="bad">1 day late</td>`,
+		`<td class="bad">4 missing</td>`,
+		"Load and cut <b>a stack of 3 &#43; 1 sheet</b>",
+		"“one layout 4 times” was chosen at 360.00 EUR; “each sheet by itself” comes to 410.00 EUR",
+		"&#43;50.00", // the other way's difference
+		"4 sheets of AL-6-1000x600 checked",
+		"Cut 2 of 2 done (single sheet)",
+		"hydrogen",
+		`<th scope="row">AL-6-1000x600</th><td>sheet</td><td>aluminium 6061</td><td class="n">6</td><td class="n">1000 × 600</td><td>rack 3</td><td class="n">84.00</td><td class="n">6</td><td class="n">4</td><td class="n"><b>2</b></td>`,
+		`class="box t0 late"`,
+	} {
+		if !strings.Contains(page, want) {
+			t.Errorf("no %q in the report", want)
+		}
+	}
+}
+
+// A name cannot become markup or script.
+func TestReportEscapes(t *testing.T) {
+	p := samplePlan()
+	const nasty = `</title><script>alert("x")</script>'&`
+	p.Job, p.Groups[0].Parts[0].Part, p.Groups[0].Parts[0].Note, p.Groups[0].Sheets[0].ID = nasty, nasty, nasty, nasty
+	page := reportOf(t, p)
+	if got, want := strings.Count(page, "<script>"), 1; got != want {
+		t.Errorf("%d script elements, want %d", got, want)
+	}
+	if strings.Contains(page, "</title><script>") {
+		t.Error("a name closed its element")
+	}
+}
+
+func TestReportOfNothing(t *testing.T) {
+	page := reportOf(t, &week.Plan{Job: "empty"})
+	if !strings.Contains(page, "Every order is complete and in time.") {
+		t.Error("an empty plan is not said to be in time")
+	}
+}
+
+// Sixty crowded layouts stay below eight megabytes, because a part's outline is
+// written once; and the same plan is the same page.
+func TestReportSize(t *testing.T) {
+	p := widePlan(60, 150)
+	first, again := reportOf(t, p), reportOf(t, p)
+	if first != again {
+		t.Error("the same plan gave two different pages")
+	}
+	if most := 8 << 20; len(first) > most {
+		t.Errorf("the report has %d bytes, more than %d", len(first), most)
+	}
+	t.Logf("60 layouts of 150 parts: %.2f MB", float64(len(first))/1e6)
+}
+
+// A copy's transform puts a vertex where its pose does.
+func TestPoseTransform(t *testing.T) {
+	for _, c := range []struct {
+		pose geom.Pose
+		want string
+	}{
+		{geom.Pose{X: 3, Y: 4}, "translate(3 -4)"},
+		{geom.Pose{X: 3, Y: 4, AngleDeg: 90}, "translate(3 -4)rotate(-90)"},
+		{geom.Pose{X: -3, AngleDeg: 12.345678, Mirror: true}, "translate(-3 0)rotate(-12.345678)scale(-1 1)"},
+	} {
+		if got := poseTransform(c.pose); got != c.want {
+			t.Errorf("%+v: %s, want %s", c.pose, got, c.want)
+		}
+	}
+}
+
+// A stack over the night is drawn to the end of one day and from the start of
+// the next, set-up first.
+func TestStackBoxesOverNight(t *testing.T) {
+	p := samplePlan()
+	s := week.Slot{SetupSec: 1800, WorkSec: 3600, StartSec: 7*3600 + 1800, EndDay: 1, EndSec: 3600}
+	boxes := stackBoxes(p, s, 8)
+	if len(boxes) != 2 || !boxes[0].Setup || boxes[1].Setup {
+		t.Fatalf("boxes %+v, want the set-up on the first day and the work on the second", boxes)
+	}
+	if boxes[0].X != "231.25" || boxes[0].W != "10.75" || boxes[1].X != "250" || boxes[1].W != "21.5" {
+		t.Errorf("boxes at %s+%s and %s+%s", boxes[0].X, boxes[0].W, boxes[1].X, boxes[1].W)
+	}
+}
