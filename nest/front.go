@@ -99,4 +99,12 @@ func (f *front) free(x, y float64, upTo int) bool {
 	return true
 }
 
-func (s seg) length() float64 { return math.Hypot(s.bx-s.ax, s.by-s.ay) }
+func (s seg) length() float64 {
+	dx, dy := s.bx-s.ax, s.by-s.ay
+	return math.Sqrt(dx*dx + dy*dy)
+}
+
+// off tells whether both ends lie beyond one side of a box.
+func (s *seg) off(loX, hiX, loY, hiY float64) bool {
+	return s.ax < loX && s.bx < loX || s.ax > hiX && s.bx > hiX || s.ay < loY && s.by < loY || s.ay > hiY && s.by > hiY
+}

@@ -34,11 +34,13 @@ func (c *clipper) step(f *front, p placedNo, in *inner) {
 	st := frontStep{goneLen: len(f.gone)}
 	c.reset(p.no)
 	kept := f.segs[:0]
-	for i, s := range f.segs {
-		if c.clip(s, &p) {
-			f.gone = append(f.gone, goneSeg{at: i, seg: s})
+	loX, hiX, loY, hiY := p.loX-slack, p.hiX+slack, p.loY-slack, p.hiY+slack
+	for i := range f.segs {
+		s := &f.segs[i]
+		if !s.off(loX, hiX, loY, hiY) && c.clip(*s, &p) {
+			f.gone = append(f.gone, goneSeg{at: i, seg: *s})
 		} else {
-			kept = append(kept, s)
+			kept = append(kept, *s)
 		}
 	}
 	st.kept = len(kept)
@@ -75,12 +77,9 @@ func (c *clipper) mark(e int, u float64) {
 	c.marks = append(c.marks, mark{u: u, next: next})
 }
 
-// clip takes from a seg what lies inside p. It tells whether the seg changed;
+// clip takes from a seg near p what lies inside it. It tells whether the seg changed;
 // what is left of a changed seg is in c.added.
 func (c *clipper) clip(s seg, p *placedNo) bool {
-	if max(s.ax, s.bx) < p.loX-slack || min(s.ax, s.bx) > p.hiX+slack || max(s.ay, s.by) < p.loY-slack || min(s.ay, s.by) > p.hiY+slack {
-		return false
-	}
 	length := s.length()
 	if length <= contactTolerance {
 		return p.no.blocks(s.ax-p.x, s.ay-p.y)
@@ -240,7 +239,7 @@ func (c *clipper) border(f *front, p *placedNo, before int, in *inner) {
 	for l := 0; l+1 < len(p.no.loops); l++ {
 		c.loop(f, p, p.no.loops[l], p.no.loops[l+1], before, in)
 	}
-	for e := p.no.winding(); e < len(p.no.edges); e++ {
+	for e := p.no.winding; e < len(p.no.edges); e++ {
 		c.chain(f, p, e, e, e+1, before, in)
 	}
 }

@@ -101,7 +101,7 @@ func (n *nofit) covers(x, y float64) bool {
 		if math.Abs(side) <= contactTolerance && x >= e.loX && x <= e.hiX {
 			return true
 		}
-		if (e.ay > y) != (e.by > y) && i < n.winding() && (side > 0) == (e.by > e.ay) {
+		if (e.ay > y) != (e.by > y) && i < n.winding && (side > 0) == (e.by > e.ay) {
 			inside = !inside
 		}
 	}

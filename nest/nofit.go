@@ -27,12 +27,13 @@ type edge struct {
 // before ended; after the loops come slits and dots, where contact is legal
 // inside.
 type nofit struct {
-	edges []edge
-	loops []int // first edge of each loop, then the end of the last loop
-	loX   float64
-	hiX   float64
-	loY   float64
-	hiY   float64
+	edges   []edge
+	loops   []int // first edge of each loop, then the end of the last loop
+	winding int   // the edges before it enclose; the rest are slits and dots
+	loX     float64
+	hiX     float64
+	loY     float64
+	hiY     float64
 }
 
 // newNofit lays out a region.
@@ -48,7 +49,8 @@ func newNofit(r geom.Region) *nofit {
 			n.add(p[0], p[1], q[0], q[1])
 		}
 	}
-	n.loops = append(n.loops, len(n.edges))
+	n.winding = len(n.edges)
+	n.loops = append(n.loops, n.winding)
 	for _, e := range n.edges {
 		n.loX, n.hiX = min(n.loX, e.loX), max(n.hiX, e.hiX)
 		n.loY, n.hiY = min(n.loY, e.loY), max(n.hiY, e.hiY)
@@ -65,9 +67,6 @@ func newNofit(r geom.Region) *nofit {
 	}
 	return n
 }
-
-// winding is the number of edges that enclose; the rest are slits and dots.
-func (n *nofit) winding() int { return n.loops[len(n.loops)-1] }
 
 func (n *nofit) add(ax, ay, bx, by float64) {
 	const c = contactTolerance
@@ -88,7 +87,6 @@ func (n *nofit) blocks(x, y float64) bool {
 	}
 	inside := false
 	edges := n.edges
-	winding := n.winding()
 	for i := range edges {
 		e := &edges[i]
 		if y < e.loY || y > e.hiY {
@@ -98,7 +96,7 @@ func (n *nofit) blocks(x, y float64) bool {
 		if side <= contactTolerance && side >= -contactTolerance && x >= e.loX && x <= e.hiX {
 			return false
 		}
-		if (e.ay > y) != (e.by > y) && i < winding && (side > 0) == (e.by > e.ay) {
+		if (e.ay > y) != (e.by > y) && i < n.winding && (side > 0) == (e.by > e.ay) {
 			inside = !inside
 		}
 	}
