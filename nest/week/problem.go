@@ -1,10 +1,6 @@
 package week
 
-import (
-	"fmt"
-
-	"kerfold/nest"
-)
+import "kerfold/nest"
 
 // A demand is what a layout problem asks for: copies by part and sheets by
 // kind, as the group counts them.
@@ -67,41 +63,11 @@ func (t *task) pose(d demand) posing {
 
 func (p *posing) addPart(t *task, i, n int) {
 	o := &t.group.Parts[i]
-	part := nest.Part{
+	p.Parts = append(p.Parts, nest.Part{
 		ID: o.ID, Outline: t.flat[i], Quantity: n, Angles: o.Angles, FreeAngle: o.FreeAngle,
-		Mirror: o.Mirror, Grain: o.GrainDeg, Filler: o.Filler,
-	}
-	if o.Kit == "" || t.splits(o.Kit) {
-		part.Kit = o.Kit
-		p.Parts, p.part = append(p.Parts, part), append(p.part, i)
-		return
-	}
-	for k := 0; k*o.PerKit < n; k++ {
-		part.Quantity, part.Kit = min(o.PerKit, n-k*o.PerKit), fmt.Sprintf("%s#%d", o.Kit, k+1)
-		part.PerKit = part.Quantity
-		p.Parts, p.part = append(p.Parts, part), append(p.part, i)
-	}
-}
-
-// splits reports whether the search splits a kit's copies into exactly the kits
-// asked for: it makes as many as the copies divide into, which are more where
-// the copies per kit have a divisor in common. Such kits are told one by one.
-func (t *task) splits(kit string) bool {
-	common := 0
-	for i := range t.group.Parts {
-		if o := &t.group.Parts[i]; o.Kit == kit {
-			common = divisor(common, kitUnit(o))
-		}
-	}
-	return common == 1
-}
-
-// divisor is the greatest common divisor.
-func divisor(a, b int) int {
-	for b != 0 {
-		a, b = b, a%b
-	}
-	return a
+		Mirror: o.Mirror, Grain: o.GrainDeg, Filler: o.Filler, Kit: o.Kit, PerKit: o.PerKit,
+	})
+	p.part = append(p.part, i)
 }
 
 // solvable reports whether there is both something to lay and something to lay it on.
