@@ -150,6 +150,7 @@ func planFiles(p *week.Plan) []outFile {
 		{"stock-after.yaml", func(w io.Writer) error { return report.WriteStock(w, p) }},
 		{"summary.txt", func(w io.Writer) error { return report.WriteSummary(w, p) }},
 		{"report.html", func(w io.Writer) error { return report.WriteReport(w, p) }},
+		{"labels.html", func(w io.Writer) error { return report.WriteLabels(w, p) }},
 	}
 	for g := range p.Groups {
 		for l := range p.Groups[g].Layouts {
