@@ -20,6 +20,7 @@ const (
 	TopicMachine    Topic = "machine safety"
 	TopicStack      Topic = "stack"
 	TopicThinWeb    Topic = "thin webs"
+	TopicTolerance  Topic = "tolerance"
 	TopicEstimate   Topic = "estimates"
 	TopicLoad       Topic = "lifting"
 	TopicUnfamiliar Topic = "unusual setting"
@@ -103,6 +104,12 @@ var cautionRules = []cautionRule{
 	{
 		TopicLoad, Derived, func(s Setup) bool { return s.Material.DensityKgPerM3.Value*s.HeightMM() > heavyKgPerM2*mmPerM },
 		says("the stack is heavy: use lifting gear and mind what the table's slats bear"),
+	},
+	{
+		TopicTolerance, Derived, func(s Setup) bool { return s.ToleranceMM > 0 && s.bottomShift() > s.ToleranceMM },
+		func(s Setup) string {
+			return fmt.Sprintf("the bottom edge may stray by about %.3f mm, more than the %.3f mm allowed: ask for a finer grade or cut a test part", s.bottomShift(), s.ToleranceMM)
+		},
 	},
 	{
 		TopicThinWeb, Unverified, func(s Setup) bool { return s.Material.Process == Abrasive },

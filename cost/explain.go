@@ -119,7 +119,8 @@ func (s Setup) explainQuality(tr *Trace) {
 		above("feed", "feed", s.speed().MMPerMin, "mm/min"), given("e", "exponent of the grade", s.gradeExponent(), "", SourceZengKim))
 	tr.add("kerf", "1.05·d + 2·s·tan 1°", s.KerfMM(), "mm", Unverified,
 		given("d", "jet diameter", s.jetMM(), "mm", s.Machine.Source), given("s", "stand-off, 0 for the plain jet", s.standOff(), "mm", s.Machine.Source))
-	tr.add("taper", "min(0.25·q^−0.708, 2·h·tan 2°)", q.TaperMM, "mm", Derived,
+	tr.add("taper", "k·min(0.25·q^−0.708, 2·h·tan 2°)", q.TaperMM, "mm", Derived,
+		above("k", "share of the usual jet's taper", s.taperScale(), ""),
 		above("q", "bottom grade index", q.Index, ""), above("h", "depth to the last layer's bottom", s.depthMM(s.Depth()), "mm"))
 	tr.note("kerf narrower at the bottom, both edges together")
 }

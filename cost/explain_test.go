@@ -36,7 +36,7 @@ var recompute = map[string]func(in map[string]float64) float64{
 	"bottom grade index": func(in map[string]float64) float64 { return in["q"] * math.Pow(in["φ·u"]/in["feed"], 1/in["e"]) },
 	"kerf":               func(in map[string]float64) float64 { return 1.05*in["d"] + 2*in["s"]*math.Tan(math.Pi/180) },
 	"taper": func(in map[string]float64) float64 {
-		return math.Min(0.25*math.Pow(in["q"], math.Log(0.08/0.25)/math.Log(5)), 2*in["h"]*math.Tan(math.Pi/90))
+		return in["k"] * math.Min(0.25*math.Pow(in["q"], math.Log(0.08/0.25)/math.Log(5)), 2*in["h"]*math.Tan(math.Pi/90))
 	},
 	"piercing": func(in map[string]float64) float64 { return in["n"] * (in["pierce"] + in["head delay"]) },
 	"handling": func(in map[string]float64) float64 {

@@ -46,6 +46,18 @@ func TaperMM(q, thicknessMM float64) float64 {
 	return min(taper, 2*thicknessMM*math.Tan(TaperLimitDeg.Value*math.Pi/180))
 }
 
+// usualTubeMM is the tube for which the usual taper is known.
+const usualTubeMM = 1.0
+
+// taperScale is the taper of this jet as a share of the usual one: a plain jet
+// is thinner than a tube's, and its taper with it [Derived].
+func (s Setup) taperScale() float64 {
+	if s.Material.Process == Plain {
+		return math.Min(1, s.jetMM()/usualTubeMM)
+	}
+	return 1
+}
+
 // PartGapMM returns the default gap between parts in mm: max(2, h/2) [Unverified].
 func PartGapMM(thicknessMM float64) float64 { return max(2, thicknessMM/2) }
 

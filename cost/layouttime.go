@@ -1,6 +1,9 @@
 package cost
 
-import "math"
+import (
+	"errors"
+	"math"
+)
 
 // LayoutTime returns where the seconds of one run of w go: the motion of every
 // stroke, the pierces, the rapid moves and the handling of s.Layers sheets.
@@ -11,7 +14,15 @@ func LayoutTime(s Setup, w Work) (Time, error) {
 	s = s.filled()
 	t := s.cutTime(w, 0, 0)
 	s.addRest(&t, w, shift{})
-	return t, nil
+	return t, t.finite()
+}
+
+// finite reports a time that came of coordinates that are no numbers.
+func (t Time) finite() error {
+	if total := t.TotalSec(); math.IsNaN(total) || math.IsInf(total, 0) {
+		return errors.New("a contour or rapid move has coordinates that are no finite numbers: read the drawing again")
+	}
+	return nil
 }
 
 // cutTime is the time of all strokes with the law's speed and the acceleration

@@ -25,10 +25,11 @@ const mergeShare = 0.25
 // PathSeconds returns the time of one stroke from rest to rest, by a look-ahead
 // over the whole of it: every line and arc has a greatest feed, every joint a
 // greatest speed, and one pass backward and one forward keep the acceleration.
+// Where a coordinate is no number, neither is the time.
 func (m Motion) PathSeconds(k Stroke) PathTime {
 	spans := strokeSpans(k, mergeShare*m.DeviationMM)
-	if len(spans) == 0 {
-		return PathTime{}
+	if l := length(spans); l == 0 || math.IsNaN(l) || math.IsInf(l, 0) {
+		return PathTime{Sec: l, LengthMM: l}
 	}
 	p := m.plan(spans)
 	p.lookAhead(m.AccelMMPerS2)

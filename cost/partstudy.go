@@ -82,6 +82,9 @@ func StudyPart(j PartJob) (PartStudy, error) {
 		return PartStudy{}, err
 	}
 	p := &partRuns{j: j, at: map[int]*response{}, likely: map[[2]int]PartRun{}}
+	if err := p.likelyRun(1, j.PerSheet).Time.finite(); err != nil {
+		return PartStudy{}, err
+	}
 	study := PartStudy{Depths: p.depths()}
 	for i, d := range study.Depths {
 		if d.Allowed() && d.better(study.Depths[study.Best]) {

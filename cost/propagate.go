@@ -67,7 +67,11 @@ func EstimateRun(s Setup, w Work, sheetMoney float64) (RunEstimate, error) {
 	if err := s.Check(); err != nil {
 		return RunEstimate{}, err
 	}
-	return newResponse(s, w).estimate(sheetMoney), nil
+	r := newResponse(s, w)
+	if err := r.time(shift{}).finite(); err != nil {
+		return RunEstimate{}, err
+	}
+	return r.estimate(sheetMoney), nil
 }
 
 func (r *response) estimate(sheetMoney float64) RunEstimate {
@@ -87,6 +91,9 @@ func SampleRun(s Setup, w Work, sheetMoney, level float64, n int, src rand.Sourc
 		return Interval{}, Interval{}, err
 	}
 	r := newResponse(s, w)
+	if err := r.time(shift{}).finite(); err != nil {
+		return Interval{}, Interval{}, err
+	}
 	as := Assumptions(r.s)
 	headSec = sampled(as, func(sh shift) float64 { return r.time(sh).HeadSec() }, level, n, src)
 	money = sampled(as, func(sh shift) float64 { return r.ledger(sh, sheetMoney).Money.Total() }, level, n, src)

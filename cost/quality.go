@@ -37,7 +37,7 @@ func (s Setup) depthMM(layer int) float64 {
 func (s Setup) qualityAt(feed, depth float64) Quality {
 	law := s.StackFactor() * s.lawSpeed(s.Grade.Index(), depth)
 	q := s.Grade.Index() * math.Pow(law/feed, 1/s.gradeExponent())
-	taper := TaperMM(q, depth)
+	taper := s.taperScale() * TaperMM(q, depth)
 	return Quality{Index: q, Grade: gradeReached(q), LagMM: LagLength(depth, q), TaperMM: taper, ShiftMM: taper / 2}
 }
 
@@ -54,10 +54,15 @@ func refuseQuality(s Setup) *Refusal {
 	if s.ToleranceMM <= 0 {
 		return nil
 	}
-	q := s.qualityAt(s.speed().MMPerMin, s.depthMM(s.Depth()))
-	if q.ShiftMM <= s.ToleranceMM {
+	shift := s.bottomShift()
+	if shift <= s.ToleranceMM {
 		return nil
 	}
 	return refuse(RefuseQuality, "%d layers of %s: the bottom edge would stray by about %.3f mm, the order allows %.3f mm: cut fewer layers or a finer grade",
-		s.Depth(), s.Material.Name, q.ShiftMM, s.ToleranceMM)
+		s.Depth(), s.Material.Name, shift, s.ToleranceMM)
+}
+
+// bottomShift is how far the edge strays at the bottom of the last layer, mm.
+func (s Setup) bottomShift() float64 {
+	return s.qualityAt(s.speed().MMPerMin, s.depthMM(s.Depth())).ShiftMM
 }

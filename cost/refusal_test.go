@@ -165,6 +165,10 @@ func TestCautions(t *testing.T) {
 	if text := topics(s)[TopicWater]; !strings.Contains(text, "nickel, chromium") {
 		t.Errorf("stainless: %s", text)
 	}
+	s.ToleranceMM = 0.01
+	if topics(s)[TopicTolerance] == "" {
+		t.Error("a tolerance out of reach is not told")
+	}
 	s.Material.Asbestos = true
 	var r *Refusal
 	if _, err := Cautions(s); !errors.As(err, &r) || r.Code != RefuseHazard {

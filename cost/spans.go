@@ -33,6 +33,15 @@ func strokeSpans(k Stroke, least float64) []span {
 	return c.spans
 }
 
+// length is the length of a chain in mm.
+func length(spans []span) float64 {
+	sum := 0.0
+	for _, s := range spans {
+		sum += s.mm
+	}
+	return sum
+}
+
 func (c *spanChain) addPath(p geom.Path) {
 	for i := 0; i+1 < len(p); i++ {
 		c.add(p[i], p[i+1].P)
@@ -45,8 +54,12 @@ func (c *spanChain) addContour(p geom.Contour) {
 	}
 }
 
+// straightBulge is the bulge below which an arc is a line: on a chord of a
+// metre it bows by less than the coordinate grid.
+const straightBulge = geom.Grid / 1000
+
 func (c *spanChain) add(v geom.Vertex, to orb.Point) {
-	if v.Bulge != 0 {
+	if math.Abs(v.Bulge) > straightBulge {
 		c.addArc(v.P, to, v.Bulge)
 		c.from, c.begun = to, true
 		return

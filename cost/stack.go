@@ -41,6 +41,9 @@ func StackTable(s Setup, w Work, repeats int, sheetMoney float64) ([]StackChoice
 		return nil, 0, err
 	}
 	runs := newRunTimes(s, w)
+	if err := runs.time(1).finite(); err != nil {
+		return nil, 0, err
+	}
 	var table []StackChoice
 	best := 0
 	for d := 1; d <= repeats; d++ {

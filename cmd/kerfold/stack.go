@@ -47,6 +47,7 @@ type StackCmd struct {
 	JSON    string  `name:"json" help:"Write all depths as JSON; - is standard output, in place of the text." placeholder:"FILE" group:"What to write"`
 	SVG     string  `name:"svg" help:"Draw seconds and money over the depth, one order only." placeholder:"FILE" group:"What to write"`
 	Explain bool    `help:"Print how the cheapest depth's time and price come about: every formula, input and source." group:"What to write"`
+	Units   string  `help:"Units of the text: metric or us (inch, ksi, gallon, pound); files are metric." enum:"metric,us" default:"metric" group:"What to write"`
 	Effort  float64 `help:"Work to spend on filling a sheet; default 0.3 for one order, 0.03 each for several." placeholder:"N" group:"What to write"`
 	Seed    uint64  `help:"Root of all random choices." default:"1" group:"What to write"`
 }
@@ -333,15 +334,19 @@ func (cmd *StackCmd) text(c *console, studies []*week.Study, details bool) error
 	if !details {
 		return report.WriteStudyList(c.out, studies)
 	}
+	units, err := cost.ParseUnitSystem(cmd.Units)
+	if err != nil {
+		return err
+	}
 	for i, s := range studies {
 		if i > 0 {
 			fmt.Fprintln(c.out)
 		}
-		if err := report.WriteStudy(c.out, s); err != nil {
+		if err := report.WriteStudy(c.out, s, units); err != nil {
 			return err
 		}
 		if cmd.Explain {
-			if err := explainStudy(c.out, s); err != nil {
+			if err := explainStudy(c.out, s, units); err != nil {
 				return err
 			}
 		}
@@ -350,7 +355,7 @@ func (cmd *StackCmd) text(c *console, studies []*week.Study, details bool) error
 }
 
 // explainStudy traces one full run at the best depth.
-func explainStudy(w io.Writer, s *week.Study) error {
+func explainStudy(w io.Writer, s *week.Study, units cost.UnitSystem) error {
 	best := &s.Depths[s.Best]
 	layers, copies := best.Depth, s.PerSheet
 	if best.FullRuns == 0 {
@@ -361,5 +366,5 @@ func explainStudy(w io.Writer, s *week.Study) error {
 		return err
 	}
 	fmt.Fprintf(w, "\nhow one run of %d layers with %d parts each comes about\n\n", layers, copies)
-	return report.WriteTrace(w, tr)
+	return report.WriteTrace(w, tr, units)
 }

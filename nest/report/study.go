@@ -11,15 +11,15 @@ import (
 // WriteStudy writes a comparison of stack depths: what each takes in time and
 // money for one part, what bounds it, and what the bottom edge is like. It is
 // plain text in columns.
-func WriteStudy(w io.Writer, s *week.Study) error {
+func WriteStudy(w io.Writer, s *week.Study, units cost.UnitSystem) error {
 	out := &stickyWriter{w: w}
 	c := s.Job.Setup.Rates.Currency
-	fmt.Fprintf(out, "%s: %d parts of %s, %s mm, %s, on %s\n", oneLine(partTitle(s)), s.Order.Quantity, oneLine(s.Order.Material),
-		Length(s.Order.ThicknessMM), s.Order.Grade, oneLine(s.Job.Setup.Machine.ID))
+	fmt.Fprintf(out, "%s: %d parts of %s, %s, %s, on %s\n", oneLine(partTitle(s)), s.Order.Quantity, oneLine(s.Order.Material),
+		withUnit(units, s.Order.ThicknessMM, "mm"), s.Order.Grade, oneLine(s.Job.Setup.Machine.ID))
 	fmt.Fprintf(out, "%d on a sheet %s, yield %s\n\n", s.PerSheet, oneLine(s.Sheet.ID), Percent(s.Yield))
 	studyTime(s, c).write(out)
 	fmt.Fprintln(out)
-	studyUse(s).write(out)
+	studyUse(s, units).write(out)
 	fmt.Fprintf(out, "\n%s\n", verdict(s))
 	refusals(out, s)
 	notes(out, "worth reading", s.Warnings)
@@ -73,7 +73,19 @@ func winWords(d *cost.PartDepth) string {
 	if d.Depth == 1 {
 		return "-"
 	}
-	return fmt.Sprintf("%.0f %%", 100*d.Wins)
+	return chance(d.Wins)
+}
+
+// chance writes a probability; nothing is certain.
+func chance(p float64) string {
+	const sure = 0.99
+	switch {
+	case p > sure:
+		return "> 99 %"
+	case p < 1-sure:
+		return "< 1 %"
+	}
+	return fmt.Sprintf("%.0f %%", 100*p)
 }
 
 func bestMark(s *week.Study, i int) string {
@@ -83,25 +95,42 @@ func bestMark(s *week.Study, i int) string {
 	return ""
 }
 
-// studyUse is what a depth uses and leaves.
-func studyUse(s *week.Study) *textTable {
+// studyUse is what a depth uses and leaves, in the units asked for.
+func studyUse(s *week.Study, units cost.UnitSystem) *textTable {
+	head := func(name, unit string) string {
+		_, u := units.Show(0, unit)
+		return name + u
+	}
 	t := &textTable{
-		head: []string{"layers", "sheets", "surplus", "mm/min", "bottom grade", "edge off mm", "taper mm", "water L", "abrasive kg", "sludge kg", "kWh"},
+		head: []string{
+			"layers", "sheets", "surplus", head("", "mm/min"), "bottom grade", head("edge off ", "mm"), head("taper ", "mm"),
+			head("water ", "L"), head("abrasive ", "kg"), head("sludge ", "kg"), "kWh",
+		},
 		left: map[int]bool{4: true},
 	}
 	for i := range s.Depths {
-		d := &s.Depths[i]
-		if !d.Allowed() {
-			continue
+		if d := &s.Depths[i]; d.Allowed() {
+			t.rows = append(t.rows, useRow(d, units))
 		}
-		u := d.Ledger.Usage
-		t.rows = append(t.rows, []string{
-			fmt.Sprint(d.Depth), fmt.Sprint(d.Sheets), fmt.Sprint(d.Surplus), fmt.Sprintf("%.0f", d.Speed.MMPerMin),
-			gradeWords(d.Bottom), fmt.Sprintf("%.3f", d.Bottom.ShiftMM), fmt.Sprintf("%.3f", d.Bottom.TaperMM),
-			fmt.Sprintf("%.0f", u.WaterL), fmt.Sprintf("%.1f", u.AbrasiveKg), fmt.Sprintf("%.1f", u.SludgeKg), fmt.Sprintf("%.1f", u.EnergyKWh),
-		})
 	}
 	return t
+}
+
+func useRow(d *cost.PartDepth, units cost.UnitSystem) []string {
+	x := func(v float64, unit, format string) string {
+		v, _ = units.Show(v, unit)
+		return fmt.Sprintf(format, v)
+	}
+	feed, edge := "%.0f", "%.3f"
+	if units == cost.US {
+		feed, edge = "%.1f", "%.4f"
+	}
+	u := d.Ledger.Usage
+	return []string{
+		fmt.Sprint(d.Depth), fmt.Sprint(d.Sheets), fmt.Sprint(d.Surplus), x(d.Speed.MMPerMin, "mm/min", feed), gradeWords(d.Bottom),
+		x(d.Bottom.ShiftMM, "mm", edge), x(d.Bottom.TaperMM, "mm", edge),
+		x(u.WaterL, "L", "%.0f"), x(u.AbrasiveKg, "kg", "%.1f"), x(u.SludgeKg, "kg", "%.1f"), x(u.EnergyKWh, "kWh", "%.1f"),
+	}
 }
 
 func gradeWords(q cost.Quality) string {
@@ -116,8 +145,8 @@ func verdict(s *week.Study) string {
 	best := &s.Depths[s.Best]
 	text := "best: single sheets"
 	if best.Depth > 1 {
-		text = fmt.Sprintf("best: %d layers, %s less money and %s less machine time than single sheets, cheaper with a probability of %.0f %%",
-			best.Depth, Percent(1-best.Money()/s.Depths[0].Money()), Percent(1-best.Seconds()/s.Depths[0].Seconds()), 100*best.Wins)
+		text = fmt.Sprintf("best: %d layers, %s less money and %s less machine time than single sheets, cheaper with a probability of %s",
+			best.Depth, Percent(1-best.Money()/s.Depths[0].Money()), Percent(1-best.Seconds()/s.Depths[0].Seconds()), chance(best.Wins))
 	}
 	switch {
 	case s.BreakEven > 0:

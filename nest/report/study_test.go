@@ -51,7 +51,7 @@ func sampleStudy(t *testing.T) *week.Study {
 func TestWriteStudy(t *testing.T) {
 	s := sampleStudy(t)
 	var b bytes.Buffer
-	if err := WriteStudy(&b, s); err != nil {
+	if err := WriteStudy(&b, s, cost.Metric); err != nil {
 		t.Fatal(err)
 	}
 	for _, want := range []string{
@@ -61,6 +61,10 @@ func TestWriteStudy(t *testing.T) {
 		if !strings.Contains(b.String(), want) {
 			t.Errorf("no %q in\n%s", want, b.String())
 		}
+	}
+	b.Reset()
+	if err := WriteStudy(&b, s, cost.US); err != nil || !strings.Contains(b.String(), "0.03937 in, medium") || !strings.Contains(b.String(), "118.1  fine") {
+		t.Errorf("customary units: %v\n%s", err, b.String())
 	}
 	var list bytes.Buffer
 	if err := WriteStudyList(&list, []*week.Study{s, s}); err != nil {
@@ -154,7 +158,7 @@ func TestWriteTrace(t *testing.T) {
 		t.Fatal(err)
 	}
 	var b bytes.Buffer
-	if err := WriteTrace(&b, tr); err != nil {
+	if err := WriteTrace(&b, tr, cost.Metric); err != nil {
 		t.Fatal(err)
 	}
 	for _, step := range tr {

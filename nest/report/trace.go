@@ -8,14 +8,15 @@ import (
 )
 
 // WriteTrace writes how a time and a price come about: every number with its
-// formula, inputs and sources, as plain text.
-func WriteTrace(w io.Writer, tr cost.Trace) error {
+// formula, inputs and sources, as plain text. Numbers are in the units asked
+// for; the formulas are metric.
+func WriteTrace(w io.Writer, tr cost.Trace, units cost.UnitSystem) error {
 	out := &stickyWriter{w: w}
 	for _, s := range tr {
-		fmt.Fprintf(out, "%s = %s\n", s.Name, withUnit(s.Value, s.Unit))
+		fmt.Fprintf(out, "%s = %s\n", s.Name, withUnit(units, s.Value, s.Unit))
 		fmt.Fprintf(out, "    %s   [%s]\n", s.Formula, s.Source)
 		for _, in := range s.Inputs {
-			fmt.Fprintf(out, "    %s = %s: %s   [%s]\n", in.Symbol, withUnit(in.Value, in.Unit), in.Name, in.Source)
+			fmt.Fprintf(out, "    %s = %s: %s   [%s]\n", in.Symbol, withUnit(units, in.Value, in.Unit), in.Name, in.Source)
 		}
 		if s.Note != "" {
 			fmt.Fprintf(out, "    %s\n", s.Note)
@@ -25,7 +26,8 @@ func WriteTrace(w io.Writer, tr cost.Trace) error {
 }
 
 // withUnit writes a number with four digits that mean something.
-func withUnit(v float64, unit string) string {
+func withUnit(units cost.UnitSystem, v float64, unit string) string {
+	v, unit = units.Show(v, unit)
 	if unit == "" {
 		return fmt.Sprintf("%.4g", v)
 	}

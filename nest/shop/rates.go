@@ -93,6 +93,9 @@ func (f *fields) covers(r *cost.Rates) {
 	if x, ok := f.number("clamp_factor", limits{low: 0.1, high: 1}); ok {
 		r.ClampFactor = x
 	}
+	if x, ok := f.number("unattended_share", limits{low: 0, high: 1}); ok {
+		r.UnattendedShare = x
+	}
 	r.CoverSheets, _ = f.whole("cover_sheets", 0, 2)
 	r.CoverMM, _ = f.quantity("cover", &length, limits{low: 0, high: 50})
 	r.CoverPrice, _ = f.number("cover_price", limits{low: 0, high: 1e6})
