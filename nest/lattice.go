@@ -1,8 +1,6 @@
 package nest
 
 import (
-	"context"
-
 	"github.com/paulmach/orb"
 
 	"kerfold/geom"
@@ -28,18 +26,73 @@ type LatticeOptions struct {
 	Spacing float64
 	// MaxMotif is the largest number of copies in a cell; 0 means 2.
 	MaxMotif int
+	// Seed is the root of the random stream that the starts are drawn from.
+	Seed uint64
 }
 
-// DensestLattice finds the densest periodic layout of one outline: single
-// lattices, double lattices of the part and its half-turn (Kuperberg and
-// Kuperberg 1990; Mount 1991), and larger motifs when asked for.
+// DensestLattice looks for the densest periodic layout of one outline: single
+// lattices; double lattices of the part and its half-turn, which hold the
+// densest known packings of convex outlines (Kuperberg and Kuperberg 1990;
+// Mount 1991); and larger motifs when asked for. Outlines may be concave and
+// have holes. Every cell it returns is a local optimum reached from many random
+// starts; that it is the global one is not proven.
 func DensestLattice(outline orb.Polygon, o LatticeOptions) (PeriodicLayout, error) {
-	return PeriodicLayout{}, ErrUnsupported
+	if err := validateOutline(outline); err != nil {
+		return PeriodicLayout{}, err
+	}
+	k, err := sepNewKind(0, outline, 0)
+	if err != nil {
+		return PeriodicLayout{}, err
+	}
+	turns := o.Turns
+	if len(turns) == 0 {
+		turns = []Turn{{}, {AngleDeg: 180}}
+	}
+	cells := latCells(&k, turns, latDefault(o.MaxMotif, 2), o.Spacing, o.Seed)
+	return cells[0].layout(&k), nil
 }
 
-// Lattice lays out many copies of one part: it clips the densest periodic
-// layouts to the sheet in every allowed direction, fills the rim and keeps the
-// best.
-func Lattice(ctx context.Context, p Problem, o Options) (Result, error) {
-	return Result{}, ErrUnsupported
+func latDefault(n, otherwise int) int {
+	if n == 0 {
+		return otherwise
+	}
+	return n
+}
+
+// layout puts a cell into the caller's terms: poses of the part about its own
+// origin.
+func (c *latCell) layout(k *sepKind) PeriodicLayout {
+	out := PeriodicLayout{U: c.u, V: c.v, Density: c.density()}
+	for i, t := range c.turns {
+		x, y := sepTurnMatrix(t).apply(k.centre[0], k.centre[1])
+		out.Motif = append(out.Motif, geom.Pose{
+			X: c.at[i][0] - x, Y: c.at[i][1] - y, AngleDeg: t.AngleDeg, Mirror: t.Mirror,
+		})
+	}
+	return out
+}
+
+// latMotifs lists the motifs to look at: one copy; two copies that differ by
+// each turn that the list allows between two of its entries; and, where larger
+// motifs are asked for, runs of those. A motif turned as a whole is the same
+// layout turned, so the first copy has the first turn.
+func latMotifs(turns []Turn, most int) [][]Turn {
+	first := turns[0]
+	motifs := [][]Turn{{first}}
+	for n := 2; n <= most; n++ {
+		for _, t := range turns {
+			motif := []Turn{first}
+			for len(motif) < n {
+				if len(motif)%2 == 1 {
+					motif = append(motif, t)
+				} else {
+					motif = append(motif, first)
+				}
+			}
+			if n > 2 || t != first {
+				motifs = append(motifs, motif)
+			}
+		}
+	}
+	return motifs
 }

@@ -37,3 +37,24 @@ func sepNewLane(store *sepStore, cast *sepCast, plan sepPlan, seed uint64, lane 
 	}
 	return l
 }
+
+// insert adds an item of a kind, in no kit, as the last that moves.
+func (l *sepLane) insert(at sepPick, kind int) {
+	cast := &sepCast{free: l.free + 1, ground: l.ground}
+	plan := sepPlan{boxes: l.boxes}
+	put := func(i int) {
+		plan.add(sepPick{form: l.form[i], sheet: l.sheet[i], angle: l.angle[i], x: l.x[i], y: l.y[i]})
+		cast.add(int(l.kind[i]), l.kit[i])
+	}
+	for i := range l.free {
+		put(i)
+	}
+	plan.add(at)
+	cast.add(kind, -1)
+	for i := l.free; i < l.n; i++ {
+		put(i)
+	}
+	work := l.work
+	l.sepState = sepNewState(l.store, cast, plan)
+	l.work = work
+}

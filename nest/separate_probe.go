@@ -35,10 +35,12 @@ type sepNearby struct {
 	gap    float64
 }
 
-// aim readies the probe for item i in a form, at an angle, on a sheet.
+// aim readies the probe for item i in a form, at an angle, on a sheet; an i
+// below 0 is an item that is not in the layout yet.
 func (p *sepProbe) aim(s *sepState, i int, form int32, angle float64, sheet int32) {
 	p.form, p.angle, p.sheet = form, angle, sheet
-	p.body = s.kindOf(i).body
+	kind := s.store.forms[form].kind
+	p.body = s.store.kinds[kind].body
 	rot, ext := s.store.lie(form, angle)
 	p.field = s.boxes[sheet].inside(ext)
 	p.kx = sepPerSlot(p.field.x1 - p.field.x0)
@@ -54,21 +56,21 @@ func (p *sepProbe) aim(s *sepState, i int, form int32, angle float64, sheet int3
 		r := &rels[s.form[j]]
 		box := r.box
 		if r.slot < 0 {
-			box = s.ext[j].around(ext, s.store.clearance(int(s.kind[i]), int(s.kind[j])))
+			box = s.ext[j].around(ext, s.store.clearance(kind, int(s.kind[j])))
 		}
 		box = sepBox{box.x0 + s.x[j], box.y0 + s.y[j], box.x1 + s.x[j], box.y1 + s.y[j]}
 		if box.x1 <= p.field.x0 || box.x0 >= p.field.x1+sepTouch || box.y1 <= p.field.y0 || box.y0 >= p.field.y1+sepTouch {
 			continue
 		}
 		p.mark(len(p.near), box)
-		p.near = append(p.near, s.nearby(i, int(j), r, rot))
+		p.near = append(p.near, s.nearby(i, kind, int(j), r, rot))
 	}
 }
 
-func (s *sepState) nearby(i, j int, r *sepRel, rot sepMatrix) sepNearby {
-	n := sepNearby{
-		m: r.m, x: s.x[j], y: s.y[j], item: int32(j), tabled: r.slot >= 0,
-		weight: float64(s.weight[i*s.n+j] * s.scale[i] * s.scale[j]),
+func (s *sepState) nearby(i, kind, j int, r *sepRel, rot sepMatrix) sepNearby {
+	n := sepNearby{m: r.m, x: s.x[j], y: s.y[j], weight: 1, item: int32(j), tabled: r.slot >= 0}
+	if i >= 0 {
+		n.weight = float64(s.weight[i*s.n+j] * s.scale[i] * s.scale[j])
 	}
 	if n.tabled {
 		n.t = s.store.slots[r.slot].Load()
@@ -77,7 +79,7 @@ func (s *sepState) nearby(i, j int, r *sepRel, rot sepMatrix) sepNearby {
 	n.m = s.rot[j].inverse()
 	n.link = n.m.times(rot)
 	n.body = s.kindOf(j).body
-	n.gap = s.store.clearance(int(s.kind[i]), int(s.kind[j]))
+	n.gap = s.store.clearance(kind, int(s.kind[j]))
 	return n
 }
 

@@ -41,7 +41,7 @@ func (b sepBox) around(ext sepBox, gap float64) sepBox {
 }
 
 // sepMostSums is how many convex sums a table may be made of.
-const sepMostSums = 3000
+const sepMostSums = 600
 
 // tabled reports whether two forms have a table: both lie at listed angles, and
 // their outlines are simple enough.

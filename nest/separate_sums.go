@@ -115,32 +115,57 @@ func (s *sepSum) inside(x, y float64) bool {
 // edges what no other sum covers. A slot that fits exactly stays as a seam, a
 // hole that fits exactly as a seam without length.
 func sepBoundary(sums []sepSum) []sepSeg {
+	edges := make([][]sepSeg, len(sums))
+	for i := range sums {
+		edges[i] = sepEdges(sums[i].ring)
+	}
 	var out []sepSeg
 	var c sepCover
 	for k := range sums {
-		ring := sums[k].ring
-		for i, p := range ring {
-			q := ring[(i+1)%len(ring)]
-			seg, ok := sepSegment(p, q)
-			if !ok {
-				continue
+		for _, seg := range edges[k] {
+			if c.collect(seg, k, sums, edges) {
+				out = c.uncovered(out, seg)
 			}
-			c.inside, c.against = c.inside[:0], c.against[:0]
-			for m := range sums {
-				if m != k && sepNear(&sums[m], p, q) {
-					c.add(seg, &sums[m], m < k)
-				}
-			}
-			out = c.uncovered(out, seg)
 		}
 	}
 	return sepWithoutStubs(out)
+}
+
+// sepEdges is the sides of a ring that are longer than the seam.
+func sepEdges(ring orb.Ring) []sepSeg {
+	out := make([]sepSeg, 0, len(ring))
+	for i, p := range ring {
+		if s, ok := sepSegment(p, ring[(i+1)%len(ring)]); ok {
+			out = append(out, s)
+		}
+	}
+	return out
 }
 
 // A sepCover collects, along one segment, the stretches that other sums cover
 // and those along which another sum lies on the far side.
 type sepCover struct {
 	inside, against [][2]float64
+}
+
+// collect gathers what the other sums do along an edge of sum k. It tells false
+// as soon as one of them covers the edge from end to end: most edges lie deep
+// inside, and nothing of them is left whatever the rest do.
+func (c *sepCover) collect(seg sepSeg, k int, sums []sepSum, edges [][]sepSeg) bool {
+	c.inside, c.against = c.inside[:0], c.against[:0]
+	p := orb.Point{seg.ax, seg.ay}
+	q := orb.Point{seg.ax + seg.ux*seg.length, seg.ay + seg.uy*seg.length}
+	for m := range sums {
+		if m == k || !sepNear(&sums[m], p, q) {
+			continue
+		}
+		n := len(c.inside)
+		c.add(seg, edges[m], m < k)
+		if len(c.inside) > n && c.inside[n][0] <= 0 && c.inside[n][1] >= seg.length {
+			return false
+		}
+	}
+	return true
 }
 
 func sepSegment(p, q orb.Point) (sepSeg, bool) {
@@ -157,17 +182,14 @@ func sepNear(s *sepSum, p, q orb.Point) bool {
 		min(p[1], q[1]) <= s.y1 && max(p[1], q[1]) >= s.y0
 }
 
-// add collects the stretch of the segment that lies inside the sum, or along
+// add collects the stretch of the segment that lies inside the sum with these
+// edges, or along
 // one of its edges in the opposite direction, or, for an earlier sum, along one
 // in the same direction (so that a shared boundary is kept once).
-func (c *sepCover) add(seg sepSeg, s *sepSum, earlier bool) {
+func (c *sepCover) add(seg sepSeg, sum []sepSeg, earlier bool) {
 	lo, hi := 0.0, seg.length
-	n := len(s.ring)
-	for i, p := range s.ring {
-		e, ok := sepSegment(p, s.ring[(i+1)%n])
-		if !ok {
-			continue
-		}
+	for i := range sum {
+		e := &sum[i]
 		// height above the edge's line along the segment: h0 + t·slope
 		h0 := e.ux*(seg.ay-e.ay) - e.uy*(seg.ax-e.ax)
 		slope := e.ux*seg.uy - e.uy*seg.ux

@@ -1,0 +1,79 @@
+package nest
+
+import (
+	"math"
+	"math/rand/v2"
+
+	"github.com/paulmach/orb"
+)
+
+// latStarts is how many random cells of each motif are tightened per copy in
+// it.
+const latStarts = 60
+
+// latLoosest is how wide, in radii, a random cell is opened before it shrinks.
+const latLoosest = 6.0
+
+// latSearch tightens random cells of a motif and returns the densest.
+func latSearch(m *latMotif, rng *rand.Rand, starts int) latCell {
+	var t latTightener
+	var best latCell
+	for range starts {
+		c := latRandom(m, rng)
+		t.tighten(&c)
+		if best.latMotif == nil || c.density() > best.density() {
+			best = c
+		}
+	}
+	return best
+}
+
+// latRandom makes a random cell and shrinks it until copies touch.
+func latRandom(m *latMotif, rng *rand.Rand) latCell {
+	n := float64(len(m.turns))
+	turn := rng.Float64() * 2 * math.Pi
+	lean := (60 + 60*rng.Float64()) * math.Pi / 180
+	ratio := math.Exp(rng.NormFloat64() * 0.5)
+	width := latLoosest * (m.radius + m.gap) * math.Sqrt(n)
+	c := latCell{latMotif: m}
+	su, cu := math.Sincos(turn)
+	sv, cv := math.Sincos(turn + lean)
+	c.u = orb.Point{cu * width * ratio, su * width * ratio}
+	c.v = orb.Point{cv * width / ratio, sv * width / ratio}
+	c.at = []orb.Point{{0, 0}}
+	for len(c.at) < len(m.turns) {
+		a, b := rng.Float64(), rng.Float64()
+		c.at = append(c.at, orb.Point{a*c.u[0] + b*c.v[0], a*c.u[1] + b*c.v[1]})
+	}
+	return c.shrunk()
+}
+
+// shrunk scales the cell down to where copies all but touch; copies that fall
+// on each other first make it wider.
+func (c latCell) shrunk() latCell {
+	hi := 1.0
+	for wide := c.scaled(hi); !wide.legal() && hi < 1e6; wide = c.scaled(hi) {
+		hi *= 2
+	}
+	lo := 0.0
+	for range 20 {
+		mid := (lo + hi) / 2
+		if s := c.scaled(mid); s.size() > 0 && s.legal() {
+			hi = mid
+		} else {
+			lo = mid
+		}
+	}
+	return c.scaled(hi)
+}
+
+func (c *latCell) scaled(f float64) latCell {
+	d := c.clone()
+	d.u = orb.Point{c.u[0] * f, c.u[1] * f}
+	d.v = orb.Point{c.v[0] * f, c.v[1] * f}
+	for k, p := range c.at {
+		d.at[k] = orb.Point{p[0] * f, p[1] * f}
+	}
+	d.reduce()
+	return d
+}
