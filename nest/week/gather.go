@@ -21,10 +21,10 @@ type task struct {
 	job      *shop.Job
 	group    Group
 	material cost.Material
-	machines []int     // indices into the job's machines that can cut it
-	depth    int       // greatest stack any of them may cut
-	memo     nest.Memo // of the group's outlines, shared by all its searches
-	flat     []orb.Polygon
+	machines []int         // indices into the job's machines that can cut it
+	depth    int           // greatest stack any of them may cut
+	memo     nest.Memo     // of the group's outlines, shared by all its searches
+	flat     []orb.Polygon // parts as the search sees them
 	sheets   []orb.Polygon // flat, blocked zones as holes
 	lines    []int         // the job's stock line of each sheet
 	area     []float64     // true area of each part, mm²
@@ -97,6 +97,21 @@ func (t *task) equip(stock []stockShare) {
 	for i := range g.Parts {
 		t.flat = append(t.flat, flatPartTo(g.Parts[i].Shape, tol))
 		t.area = append(t.area, netArea(g.Parts[i].Shape.Outer, g.Parts[i].Shape.Holes))
+	}
+	dropTightHoles(t.flat)
+}
+
+// dropTightHoles fills the holes whose area is less than that of the smallest
+// part: nothing can lie in them, and every corner costs the search time.
+func dropTightHoles(parts []orb.Polygon) {
+	least := math.Inf(1)
+	for _, p := range parts {
+		least = math.Min(least, math.Abs(geom.RingArea(p[0])))
+	}
+	for i, p := range parts {
+		parts[i] = slices.DeleteFunc(p, func(r orb.Ring) bool {
+			return &r[0] != &p[0][0] && math.Abs(geom.RingArea(r)) < least
+		})
 	}
 }
 

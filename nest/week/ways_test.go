@@ -5,6 +5,8 @@ import (
 	"testing"
 	"time"
 
+	"github.com/paulmach/orb"
+
 	"kerfold/geom"
 	"kerfold/nest"
 	"kerfold/nest/shop"
@@ -173,5 +175,17 @@ func TestStreamSeedsDiffer(t *testing.T) {
 			}
 			seen[s] = true
 		}
+	}
+}
+
+func TestTightHolesAreFilled(t *testing.T) {
+	hole := func(side float64) orb.Ring { return geom.ReverseRing(geom.RectRing(10, 10, 10+side, 10+side)) }
+	parts := []orb.Polygon{
+		{geom.RectRing(0, 0, 100, 100), hole(9), hole(20), hole(30)},
+		{geom.RectRing(0, 0, 15, 20)},
+	}
+	dropTightHoles(parts)
+	if len(parts[0]) != 3 || len(parts[1]) != 1 || geom.RingArea(parts[0][1]) != -400 {
+		t.Errorf("%d rings are left of the first part and %d of the second, want 3 and 1", len(parts[0]), len(parts[1]))
 	}
 }
