@@ -183,9 +183,8 @@ func sepNear(s *sepSum, p, q orb.Point) bool {
 }
 
 // add collects the stretch of the segment that lies inside the sum with these
-// edges, or along
-// one of its edges in the opposite direction, or, for an earlier sum, along one
-// in the same direction (so that a shared boundary is kept once).
+// edges, or along one of them in the opposite direction, or, for an earlier sum,
+// along one in the same direction (so that a shared boundary is kept once).
 func (c *sepCover) add(seg sepSeg, sum []sepSeg, earlier bool) {
 	lo, hi := 0.0, seg.length
 	for i := range sum {
