@@ -65,10 +65,10 @@ func groupBounds(level []orb.Bound) []orb.Bound {
 }
 
 // meet calls f with the number of every box that meets b, until f returns
-// false.
+// false. Of boxes about one middle the last comes first.
 func (t *boxTree) meet(b orb.Bound, f func(i int) bool) {
 	top := len(t.levels) - 1
-	for i := range t.levels[top] {
+	for i := len(t.levels[top]) - 1; i >= 0; i-- {
 		if !t.descend(top, i, b, f) {
 			return
 		}
@@ -82,7 +82,7 @@ func (t *boxTree) descend(level, i int, b orb.Bound, f func(i int) bool) bool {
 	if level == 0 {
 		return f(int(t.order[i]))
 	}
-	for k := i * boxFanout; k < min((i+1)*boxFanout, len(t.levels[level-1])); k++ {
+	for k := min((i+1)*boxFanout, len(t.levels[level-1])) - 1; k >= i*boxFanout; k-- {
 		if !t.descend(level-1, k, b, f) {
 			return false
 		}
@@ -93,6 +93,9 @@ func (t *boxTree) descend(level, i int, b orb.Bound, f func(i int) bool) bool {
 func boxesMeet(a, b orb.Bound) bool {
 	return a.Min[0] <= b.Max[0] && b.Min[0] <= a.Max[0] && a.Min[1] <= b.Max[1] && b.Min[1] <= a.Max[1]
 }
+
+// around is the box that reaches d to every side of a point.
+func around(p orb.Point, d float64) orb.Bound { return widen(orb.Bound{Min: p, Max: p}, d) }
 
 // widen grows a box by d on every side.
 func widen(b orb.Bound, d float64) orb.Bound {

@@ -75,14 +75,14 @@ func (f *fitter) run(dst []segment, c curve, lo, hi int) []segment {
 // halve follows a stretch of one span.
 func (f *fitter) halve(dst []segment, c curve, i int, from, to float64, depth int) []segment {
 	a, b := stationAt(c, i, from, 1), stationAt(c, i, to, -1)
+	if depth == 0 || f.left <= 0 {
+		f.left--
+		return append(dst, segment{a.p, b.p, 0})
+	}
 	pair, ok := biarc(a, b)
 	if ok && newTrial(f.tol, c, pair).stretch(i, from, to) {
 		f.left -= 2
 		return append(dst, pair[:]...)
-	}
-	if depth == 0 || f.left <= 0 {
-		f.left--
-		return append(dst, segment{a.p, b.p, 0})
 	}
 	mid := (from + to) / 2
 	return f.halve(f.halve(dst, c, i, from, mid, depth-1), c, i, mid, to, depth-1)

@@ -62,10 +62,11 @@ func newDraft(l *log, size int) *draft {
 	}
 }
 
-// copyLimit bounds what copies of blocks may add, in vertices. A few lines of
-// a file can ask for billions of copies; memory must stay in proportion to the
-// bytes that are there, with room for a real perforated plate.
-func copyLimit(size int) int { return 100_000 + size/20 }
+// copyLimit bounds what copies of blocks, and in the same way arcs fitted to
+// curves, may add, in vertices. A few lines of a file can ask for billions;
+// memory must stay in proportion to the bytes that are there, with room for a
+// real perforated plate.
+func copyLimit(size int) int { return 60_000 + size/20 }
 
 // full reports whether copies have reached their limit.
 func (d *draft) full() bool { return d.copied > d.maximum }
@@ -87,7 +88,7 @@ func (d *draft) place(segs []segment, closed bool, from *origin, layer int, out 
 		return false
 	}
 	for _, s := range segs {
-		if !within(s.a, beyondSense) || !within(s.b, beyondSense) || !finite(s.bulge) {
+		if !finite(s.bulge) || !inside(s.bound(), beyondSense) {
 			d.outOfRange(from, layer)
 			return false
 		}
@@ -130,6 +131,10 @@ func within(p orb.Point, limit float64) bool {
 
 // skip counts an entity that draws no outline.
 func (d *draft) skip(typ string) { d.skipped[typ]++ }
+
+// inside reports whether a box lies within limit of 0; false where one of its
+// corners is no number.
+func inside(b orb.Bound, limit float64) bool { return within(b.Min, limit) && within(b.Max, limit) }
 
 // addLayer returns the place of a new layer.
 func (d *draft) addLayer(l layer) int {

@@ -16,7 +16,7 @@ type document struct {
 	ltypeIDs map[string]int
 	blocks   map[string]*blockDef
 	model    []entity
-	skipped  map[string]int // entities of the model that draw no outline
+	others   others
 }
 
 // A blockDef is a named group of entities.
@@ -25,7 +25,28 @@ type blockDef struct {
 	base     vec3
 	external bool // lives in another file
 	entities []entity
+	others   others
 	open     bool // being expanded
+}
+
+// others are entities that draw no outline, those of one type and layer
+// together: drawings can hold millions of them.
+type others []*otherEntities
+
+type otherEntities struct {
+	origin // of the first
+	layer  int
+	paper  bool
+	role   role
+	count  int
+}
+
+// An otherKey tells entities that are counted together.
+type otherKey struct {
+	block *blockDef
+	typ   string
+	layer int
+	paper bool
 }
 
 // An entity is one thing drawn, in the coordinates of its block or the model.
@@ -57,6 +78,7 @@ type parser struct {
 	ahead   tag // the next record's first group
 	more    bool
 	names   map[string]string // type names met, each held once
+	others  map[otherKey]*otherEntities
 }
 
 // A record is reused from one to the next.
@@ -70,10 +92,10 @@ type record struct {
 // could not.
 func parseDXF(data []byte, f format, l *log) *document {
 	p := &parser{
-		tags: newTags(data, f, l), log: l, names: map[string]string{},
+		tags: newTags(data, f, l), log: l, names: map[string]string{}, others: map[otherKey]*otherEntities{},
 		doc: &document{
 			metric: -1, layerIDs: map[string]int{}, dashed: map[string]bool{}, ltypeIDs: map[string]int{},
-			blocks: map[string]*blockDef{}, skipped: map[string]int{},
+			blocks: map[string]*blockDef{},
 		},
 	}
 	p.start()

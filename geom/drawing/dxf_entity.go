@@ -57,12 +57,27 @@ func (p *parser) takeEntity() {
 	}
 }
 
-// takeOther keeps an entity that draws nothing, so that it can be counted
-// where it is used.
+// takeOther counts an entity that draws nothing.
 func (p *parser) takeOther(r role) {
 	var f fields
 	p.common(&f, false)
-	p.keep(f, other(r))
+	p.countOther(p.rec.typ, origin{p.rec.typ, p.rec.line, f.handle}, f, r)
+}
+
+func (p *parser) countOther(typ string, from origin, f fields, r role) {
+	from.typ = typ
+	key := otherKey{p.block, typ, f.layer, f.paper}
+	o := p.others[key]
+	if o == nil {
+		o = &otherEntities{origin: from, layer: f.layer, paper: f.paper, role: r}
+		p.others[key] = o
+		if p.block != nil {
+			p.block.others = append(p.block.others, o)
+		} else {
+			p.doc.others = append(p.doc.others, o)
+		}
+	}
+	o.count++
 }
 
 // takeOutline reads an entity that draws an outline.

@@ -7,33 +7,40 @@ func expand(doc *document, d *draft, o Options, mmPerUnit float64) {
 	d.layers = doc.layers
 	p := &pen{
 		draft: d, doc: doc, choice: chooseLayers(doc.layers, o, d.log),
-		fit: fitter{tol: CurveTolerance, left: 4 * d.maximum},
+		fit: fitter{tol: CurveTolerance, left: d.maximum},
 	}
 	m := scale3(mmPerUnit, mmPerUnit, mmPerUnit)
+	origins := make([]origin, len(doc.model)) // so that the entities themselves can go
 	for i := range doc.model {
 		e := &doc.model[i]
+		origins[i] = e.origin
 		if e.paper {
-			d.skip(e.typ + " on a sheet layout")
+			d.skip(e.typ + onSheet)
 			d.log.add(Finding{
 				Kind: PaperSpace, Level: Note, Layer: doc.layers[e.layer].name, Line: e.line, Handle: e.name(),
-				Text: e.typ + " is drawn on a sheet layout, not in the model; left out",
+				Text: e.typ + sheetText,
 			})
 			continue
 		}
-		p.entity(e, m)
+		p.entity(e, &origins[i], m)
+		e.shape = nil // drawn once
+	}
+	for _, o := range doc.others {
+		p.other(o)
 	}
 }
 
 // entity draws one entity of the model or of a block.
-func (p *pen) entity(e *entity, m affine3) {
+func (p *pen) entity(e *entity, from *origin, m affine3) {
 	p.context = p.resolve(e)
+	p.from = from
 	e.shape.draw(p, m)
 }
 
 // resolve finds out what an entity inherits from the inserts it is drawn in,
 // and whether it is used.
 func (p *pen) resolve(e *entity) context {
-	c := context{from: &e.origin, layer: e.layer, ltype: e.ltype}
+	c := context{layer: e.layer, ltype: e.ltype}
 	if n := len(p.hosts); n > 0 {
 		host := p.hosts[n-1]
 		if p.doc.layers[c.layer].name == "0" {

@@ -56,7 +56,7 @@ func (s *insert) draw(p *pen, m affine3) {
 	inner := scale3(s.scale[0], s.scale[1], s.scale[2]).after(shift3(b.base.scale(-1)))
 	for row := range s.rows {
 		for col := range s.cols {
-			if p.draft.full() {
+			if p.spent() {
 				p.tooMuch()
 				return
 			}
@@ -90,16 +90,25 @@ func (p *pen) copyOf(b *blockDef, m affine3) {
 	p.hosts = append(p.hosts, host)
 	p.draft.copying = true
 	for i := range b.entities {
-		p.visits++
-		if p.draft.full() || p.visits > p.draft.maximum*4 {
+		if p.spent() {
 			p.tooMuch()
 			break
 		}
-		p.entity(&b.entities[i], m)
+		p.entity(&b.entities[i], &b.entities[i].origin, m)
+	}
+	for _, o := range b.others {
+		p.other(o)
 	}
 	p.hosts = p.hosts[:len(p.hosts)-1]
 	p.context = host
 	p.draft.copying = len(p.hosts) > 0
+}
+
+// spent counts a copy or an entity of one, and reports whether there were
+// enough of them: copies of nothing cost time too.
+func (p *pen) spent() bool {
+	p.visits++
+	return p.draft.full() || p.visits > 4*p.draft.maximum
 }
 
 func (p *pen) tooMuch() {

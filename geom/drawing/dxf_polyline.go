@@ -128,7 +128,8 @@ func (p *parser) finishPolyline() {
 	e := entity{origin: s.origin, layer: f.layer, ltype: f.ltype, paper: f.paper, invisible: f.invisible}
 	switch {
 	case s.mesh:
-		e.shape, e.typ = other(hidden), "POLYLINE (surface)"
+		p.countOther("POLYLINE (surface)", s.origin, f, hidden)
+		return
 	case s.bad || len(s.verts) == 0:
 		p.log.add(Finding{
 			Kind: BadEntity, Level: Problem, Line: s.origin.line, Handle: s.origin.name(),

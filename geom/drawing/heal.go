@@ -52,7 +52,8 @@ type healer struct {
 	nodes        []node
 	loops        []loop
 	open         []piece   // chains that did not close
-	budget       int       // pair tests left
+	size         int       // vertices taken in
+	budget       int       // tests that the present stage may still make
 	refused      []loop    // loops that cross themselves or another
 	between      []contact // between different loops
 	stale        bool      // between must be found anew
@@ -86,30 +87,44 @@ func (h *healer) selfClose() float64 { return max(h.tol, 10*h.together()) }
 // the drawing may have meant to close.
 func (h *healer) suggest() float64 { return max(4*h.tol, 100*h.together()) }
 
-// maxPairTests bounds the tests between pieces of outline. A clean drawing
-// needs a few for each piece; a tangle that needs more is refused rather than
-// waited for.
-const maxPairTests = 8_000_000
+// stage runs one step of healing with a bound on the tests between pieces of
+// outline that it may make. A clean drawing needs a few for each piece; a
+// tangle that needs far more is refused rather than waited for.
+func (h *healer) stage(step func()) {
+	h.budget = 2_000_000 + 16*h.size
+	step()
+	if h.budget <= 0 {
+		h.tangled()
+	}
+}
+
+func (h *healer) tangled() {
+	h.log.add(Finding{
+		Kind: TooMuch, Level: Problem,
+		Text: "so many pieces lie on top of each other that not all of them could be compared; check the drawing for layers drawn over one another",
+	})
+}
 
 // heal makes loops of what the draft draws.
 func heal(d *draft, o Options) *healer {
-	h := &healer{log: d.log, names: d.layers, tol: o.JoinTolerance, budget: maxPairTests}
+	h := &healer{log: d.log, names: d.layers, tol: o.JoinTolerance}
 	if !(h.tol > 0) {
 		h.tol = geom.JoinTolerance
 	}
 	h.take(d.strokes)
+	d.strokes = nil // large, and not needed any more
 	h.findNodes()
 	h.dropDuplicates()
-	h.dropOverlaps()
+	h.stage(h.dropOverlaps)
 	h.joinGaps()
-	h.trace()
+	h.stage(h.trace)
 	h.closeChains()
 	h.reportOpen()
 	h.splitAtVertices()
-	h.dropFlat()
-	h.dropDuplicateLoops()
-	h.untangle()
-	h.dropFlat()
+	h.stage(h.dropFlat)
+	h.stage(h.dropDuplicateLoops)
+	h.stage(h.untangle)
+	h.stage(h.dropFlat)
 	return h
 }
 
@@ -121,6 +136,7 @@ func (h *healer) take(strokes []stroke) {
 		if s.out != "" {
 			continue
 		}
+		h.size += len(s.verts)
 		verts, dropped := withoutZeroes(s.verts, s.closed, h.same())
 		if dropped > 0 {
 			h.found(Finding{Kind: ZeroLength, Count: dropped, Text: s.from.typ + " has pieces of no length; dropped"}, s.from, s.layer)

@@ -82,9 +82,6 @@ func (h *healer) contacts(loops []loop) (out []contact) {
 			return h.budget > 0
 		})
 	}
-	if h.budget <= 0 {
-		h.tangled()
-	}
 	return out
 }
 
@@ -123,13 +120,6 @@ func (h *healer) among(out []contact, x, y *loopIndex, i, k int) []contact {
 		return h.budget > 0
 	})
 	return out
-}
-
-func (h *healer) tangled() {
-	h.log.add(Finding{
-		Kind: TooMuch, Level: Problem,
-		Text: "so many pieces lie on top of each other that not all crossings could be looked for; check the drawing for layers drawn over one another",
-	})
 }
 
 // contact appends the contacts of two segments, given as loop and place in the

@@ -8,7 +8,12 @@ import (
 )
 
 // crossings finds the loops that cross another one, and reports where.
-func (h *healer) crossings() map[int]bool {
+func (h *healer) crossings() (bad map[int]bool) {
+	h.stage(func() { bad = h.findCrossings() })
+	return bad
+}
+
+func (h *healer) findCrossings() map[int]bool {
 	if h.stale {
 		h.between = slices.DeleteFunc(h.contacts(h.loops), func(c contact) bool { return c.loop[0] == c.loop[1] })
 	}
@@ -38,7 +43,6 @@ func (h *healer) crossEachOther(group []contact) bool {
 	for _, p := range between(a, group) {
 		h.budget -= len(other)
 		if h.budget < 0 {
-			h.tangled()
 			return false
 		}
 		clear := !slices.ContainsFunc(other, func(s segment) bool { return s.distance(p) <= h.together() })

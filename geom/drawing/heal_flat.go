@@ -35,7 +35,6 @@ func (h *healer) flat(l loop) bool {
 	segs := contourSegments(l.verts)
 	h.budget -= len(segs) * len(segs) / 8
 	if h.budget < 0 {
-		h.tangled()
 		return true
 	}
 	for i, s := range segs {

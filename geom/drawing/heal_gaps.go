@@ -14,7 +14,7 @@ type gap struct {
 }
 
 // maxGapsPerEnd bounds how many partners one loose end is compared with.
-const maxGapsPerEnd = 16
+const maxGapsPerEnd = 8
 
 // joinGaps joins loose ends pairwise, the nearest first, up to the join
 // tolerance. Only loose ends are joined, each once: merging every end within a

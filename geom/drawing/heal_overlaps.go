@@ -17,35 +17,64 @@ func (h *healer) dropOverlaps() {
 	if len(loose) == 0 {
 		return
 	}
-	segs, owner := h.allSegments()
-	boxes := make([]orb.Bound, len(segs))
-	for i, s := range segs {
-		boxes[i] = s.bound()
-	}
-	tree := newBoxTree(boxes)
+	u := h.underlay()
 	for _, i := range loose {
 		p := &h.pieces[i]
-		if p.out != "" || !h.odd(p.node[0]) || !h.odd(p.node[1]) {
-			continue
-		}
-		s := p.segments()[0]
-		var under []segment
-		tree.meet(widen(s.bound(), h.together()), func(k int) bool {
-			h.budget--
-			if o := owner[k]; o != i && (o < 0 || h.pieces[o].out == "") {
-				under = append(under, segs[k])
-			}
-			return h.budget > 0 && len(under) < maxUnder
-		})
-		if covered(s, under, h.together()) {
+		if p.out == "" && h.odd(p.node[0]) && h.odd(p.node[1]) && h.isCovered(u, i) {
 			h.drop(i, Overlap)
 			h.found(Finding{
-				Kind: Overlap, Level: Note, At: s.middle(), HasAt: true,
+				Kind: Overlap, Level: Note, At: p.segments()[0].middle(), HasAt: true,
 				Text: p.from.typ + " lies on top of other pieces; dropped",
 			}, p.from, p.layer)
 		}
 	}
 	h.joinOverlapping()
+}
+
+// An underlay finds the segments near a place.
+type underlay struct {
+	segs  []segment
+	owner []int // the piece of each segment, -1 for a loop's
+	tree  *boxTree
+	found []segment // reused
+}
+
+func (h *healer) underlay() *underlay {
+	u := &underlay{}
+	u.segs, u.owner = h.allSegments()
+	boxes := make([]orb.Bound, len(u.segs))
+	for i, s := range u.segs {
+		boxes[i] = s.bound()
+	}
+	u.tree = newBoxTree(boxes)
+	return u
+}
+
+// near lists up to limit segments in use, not of piece i, whose boxes meet b
+// and that fit.
+func (h *healer) near(u *underlay, i int, b orb.Bound, limit int, fit func(segment) bool) []segment {
+	u.found = u.found[:0]
+	u.tree.meet(b, func(k int) bool {
+		h.budget--
+		if o := u.owner[k]; o != i && (o < 0 || h.pieces[o].out == "") && fit(u.segs[k]) {
+			u.found = append(u.found, u.segs[k])
+		}
+		return h.budget > 0 && len(u.found) < limit
+	})
+	return u.found
+}
+
+// isCovered reports whether others lie under the whole of a single piece.
+// Mostly nothing lies even under its middle, which is quickly seen.
+func (h *healer) isCovered(u *underlay, i int) bool {
+	s := h.pieces[i].segments()[0]
+	m := s.middle()
+	onMiddle := func(t segment) bool { return t.distance(m) <= h.together() }
+	if len(h.near(u, i, around(m, h.together()), 1, onMiddle)) == 0 {
+		return false
+	}
+	under := h.near(u, i, widen(s.bound(), h.together()), maxUnder, func(segment) bool { return true })
+	return covered(s, under, h.together())
 }
 
 // maxUnder bounds how many pieces are looked at for lying under another.
@@ -133,13 +162,20 @@ func (h *healer) joinOverlapping() {
 	}
 	tree := newBoxTree(boxes)
 	for k, i := range loose {
-		tree.meet(widen(boxes[k], h.together()), func(m int) bool {
-			h.budget--
-			if m > k && h.pieces[i].out == "" && h.pieces[loose[m]].out == "" {
-				h.joinPair(i, loose[m])
+		p := &h.pieces[i]
+		for e, n := range p.node {
+			if !h.dangling(n) {
+				continue
 			}
-			return h.budget > 0
-		})
+			end := p.verts[e*(len(p.verts)-1)].P
+			tree.meet(around(end, h.together()), func(m int) bool {
+				h.budget--
+				if m != k && p.out == "" && h.pieces[loose[m]].out == "" {
+					h.joinPair(i, loose[m])
+				}
+				return h.budget > 0
+			})
+		}
 	}
 }
 

@@ -19,7 +19,7 @@ type pen struct {
 	curved bool      // arcs were fitted to it
 	space  float64   // its length in space, mm, where it does; 0 where not known
 	fit    fitter
-	visits int // entities met inside blocks
+	visits int // copies of blocks, and entities in them
 }
 
 // A context says what is being drawn and why it may be left out.
@@ -34,15 +34,25 @@ type context struct {
 // lineTo adds a straight piece.
 func (p *pen) lineTo(a, b orb.Point) { p.segs = append(p.segs, segment{a, b, 0}) }
 
+// largestBulge is the largest bulge that can mean an arc: at 1e9 the chord is a
+// billionth of the circle.
+const largestBulge = 1e9
+
 // bulgeTo adds an arc. Arcs beyond a half circle are split, so that no bulge
-// is larger than 1.
+// is larger than 1; arcs too flat to show are lines.
 func (p *pen) bulgeTo(s segment) {
-	if math.Abs(s.bulge) <= 1 {
-		p.segs = append(p.segs, s)
+	b := math.Abs(s.bulge)
+	switch {
+	case b*dist(s.a, s.b)/2 < straightTolerance:
+		s.bulge = 0
+	case b > largestBulge:
+		s.bulge = math.Inf(1) // place will refuse it
+	case b > 1:
+		first, second := s.split(0.5)
+		p.segs = append(p.segs, first, second)
 		return
 	}
-	first, second := s.split(0.5)
-	p.segs = append(p.segs, first, second)
+	p.segs = append(p.segs, s)
 }
 
 // ellipseTo adds part of an ellipse: arcs where it is round, else arcs fitted
@@ -87,6 +97,12 @@ func (p *pen) end(closed bool) {
 func (p *pen) noteFitted() {
 	if p.curved {
 		p.curved = false
+		if p.fit.left <= 0 {
+			p.draft.log.add(Finding{
+				Kind: TooMuch, Level: Problem, Layer: p.draft.layers[p.layer].name, Line: p.from.line, Handle: p.from.name(),
+				Text: "curves are so long or so wild that they cannot all be followed within " + mm(CurveTolerance) + "; the rest is coarse: check the drawing's unit",
+			})
+		}
 		p.draft.log.add(Finding{
 			Kind: CurveFitted, Level: Note, Layer: p.draft.layers[p.layer].name,
 			Text: p.from.typ + " turned into tangent arcs within " + mm(CurveTolerance),
@@ -163,20 +179,28 @@ func (p *pen) as(typ string) {
 	p.from = &from
 }
 
-// other is an entity that draws no outline.
-type other role
-
-func (o other) draw(p *pen, _ affine3) {
-	p.draft.skip(p.from.typ)
-	f := Finding{Kind: Annotation, Level: Note, Layer: p.draft.layers[p.layer].name, Line: p.from.line, Handle: p.from.name()}
-	switch role(o) {
-	case construction:
-		f.Kind, f.Text = Construction, p.from.typ+" is a construction line without ends; left out"
-	case hidden:
+// other reports entities that draw no outline.
+func (p *pen) other(o *otherEntities) {
+	typ := o.typ
+	f := Finding{Kind: Annotation, Level: Note, Layer: p.draft.layers[o.layer].name, Line: o.line, Handle: o.name(), Count: o.count}
+	switch {
+	case o.paper:
+		typ += onSheet
+		f.Kind, f.Text = PaperSpace, o.typ+sheetText
+	case o.role == construction:
+		f.Kind, f.Text = Construction, o.typ+" is a construction line without ends; left out"
+	case o.role == hidden:
 		f.Kind, f.Level = Unreadable, Suspect
-		f.Text = p.from.typ + " holds geometry that could not be read; have it exploded to lines and arcs if it belongs to the part"
+		f.Text = o.typ + " holds geometry that could not be read; have it exploded to lines and arcs if it belongs to the part"
 	default:
-		f.Text = p.from.typ + " is annotation; left out"
+		f.Text = o.typ + " is annotation; left out"
 	}
+	p.draft.skipped[typ] += o.count
 	p.draft.log.add(f)
 }
+
+// How entities on sheet layouts are counted and reported.
+const (
+	onSheet   = " on a sheet layout"
+	sheetText = " is drawn on a sheet layout, not in the model; left out"
+)

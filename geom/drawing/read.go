@@ -100,6 +100,7 @@ func finish(in *Intake, d *draft, o Options) {
 	size, moved := d.settle()
 	in.Moved = moved
 	judgeUnits(d.log, in.Units, in.UnitsFrom, size)
+	in.Layers = d.layerUse()
 	h := heal(d, o)
 	ns := h.sortLoops(h.crossings())
 	in.Parts = h.parts(ns, o)
@@ -119,7 +120,6 @@ func finish(in *Intake, d *draft, o Options) {
 		d.log.add(Finding{Kind: NoContour, Level: Problem, Text: text})
 	}
 	in.Entities, in.Skipped = d.entities, d.skipped
-	in.Layers = d.layerUse()
 	in.Drawn = d.drawn
 	in.Findings = d.log.findings
 }

@@ -21,7 +21,7 @@ type nestedLoop struct {
 }
 
 // maxContainment bounds the segments looked at to sort loops into one another.
-const maxContainment = 100_000_000
+const maxContainment = 20_000_000
 
 // sortLoops finds for every loop the smallest one around it. The result is in
 // order of falling area, so that parents stand before what they hold.
@@ -46,13 +46,14 @@ func (h *healer) sortLoops(bad map[int]bool) []nestedLoop {
 			continue
 		}
 		tree.meet(orb.Bound{Min: p, Max: p}, func(k int) bool {
+			budget--
 			if k < i && k > ns[i].parent { // larger loops stand before; the last is the smallest
 				budget -= len(ns[k].verts)
 				if contains(ns[k].verts, p) {
 					ns[i].parent = k
 				}
 			}
-			return budget > 0
+			return budget > 0 && ns[i].parent < i-1
 		})
 		if ns[i].parent >= 0 {
 			ns[i].depth = ns[ns[i].parent].depth + 1

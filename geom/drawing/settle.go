@@ -13,24 +13,23 @@ import (
 // drawing far from its origin, as drawings of places are, is moved near to it
 // first: a part does not care where it was drawn.
 func (d *draft) settle() (size orb.Bound, moved orb.Point) {
-	if !within(d.drawn.Bounds.Min, geom.MaxCoordinate) || !within(d.drawn.Bounds.Max, geom.MaxCoordinate) {
+	if !inside(d.drawn.Bounds, geom.MaxCoordinate) {
 		moved = d.nearer()
 	}
 	size = emptyBound()
 	kept := d.strokes[:0]
 	for _, s := range d.strokes {
 		if s.out == "" {
-			b := emptyBound()
 			for i := range s.verts {
 				p := s.verts[i].P
 				s.verts[i].P = geom.SnapPoint(orb.Point{p[0] + moved[0], p[1] + moved[1]})
-				b = b.Extend(s.verts[i].P)
 			}
-			if !within(b.Min, geom.MaxCoordinate) || !within(b.Max, geom.MaxCoordinate) {
+			b := growBy(emptyBound(), s.segments())
+			if !inside(b, geom.MaxCoordinate) {
 				d.outOfRange(s.from, s.layer)
 				continue
 			}
-			size = growBy(size, s.segments())
+			size = grow(size, b)
 		}
 		kept = append(kept, s)
 	}

@@ -42,7 +42,7 @@ func readSVG(data []byte, d *draft, o Options) (Intake, error) {
 	}
 	r := &svgReader{ids: map[string]*element{}, layers: map[*element]int{}}
 	r.draft = d
-	r.fit = fitter{tol: CurveTolerance, left: 4 * d.maximum}
+	r.fit = fitter{tol: CurveTolerance, left: d.maximum}
 	r.index(svg)
 	d.addLayer(layer{name: topLayer})
 	r.findLayers(svg, true, false)
@@ -110,12 +110,9 @@ func (r *svgReader) children(e *element, st svgState) {
 
 // element draws one element and what is in it.
 func (r *svgReader) element(e *element, st svgState) {
-	if r.draft.copying {
-		r.visits++
-		if r.draft.full() || r.visits > 4*r.draft.maximum {
-			r.tooMuch()
-			return
-		}
+	if r.draft.copying && r.spent() {
+		r.tooMuch()
+		return
 	}
 	st.style = st.style.inherit(e)
 	if id, ok := r.layers[e]; ok {
