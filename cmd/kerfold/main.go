@@ -35,6 +35,7 @@ const (
 type commandLine struct {
 	Plan      PlanCmd      `cmd:"" help:"Plan a week: lay orders out on sheets, stack, cost, schedule, and write the layouts."`
 	Check     CheckCmd     `cmd:"" help:"Check a plan.json again, from the file alone."`
+	Compare   CompareCmd   `cmd:"" help:"Put two plans side by side: yield, sheets, hours, money, late orders, layouts that changed."`
 	Inspect   InspectCmd   `cmd:"" help:"Read drawings and say what is in them: parts, holes, sizes, what does not close."`
 	Stack     StackCmd     `cmd:"" help:"Compare stack depths: seconds and money for a part, cut one sheet at a time or several at once."`
 	Tune      TuneCmd      `cmd:"" help:"Learn the speeds of your own machine from test cuts, and write them as a material file."`

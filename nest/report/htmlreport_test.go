@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -54,7 +55,7 @@ func widePlan(layouts, copies int) *week.Plan {
 	sampleRoute(g, &l)
 	g.Layouts = nil
 	for i := range layouts {
-		l.ID = fmt.Sprintf("G1-L%d", i+1)
+		l.ID, l.Placements = fmt.Sprintf("G1-L%d", i+1), slices.Clone(l.Placements)
 		g.Layouts = append(g.Layouts, l)
 		p.Calendar = append(p.Calendar, week.Slot{
 			Layout: i, Machine: i % 2, Depth: 3, StartDay: i / 2 % 5, EndDay: i / 2 % 5, SetupSec: 300, WorkSec: 1500,

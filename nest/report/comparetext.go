@@ -1,0 +1,181 @@
+package report
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"strconv"
+)
+
+// WriteComparisonJSON writes a comparison for programs.
+func WriteComparisonJSON(w io.Writer, c Comparison) error {
+	enc := json.NewEncoder(w)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", " ")
+	return enc.Encode(c)
+}
+
+// WriteComparison writes a comparison for people: totals, groups, orders and
+// layouts side by side. Changes are B less A.
+func WriteComparison(w io.Writer, c Comparison) error {
+	out := &stickyWriter{w: w}
+	fmt.Fprintf(out, "A: %s\nB: %s\n\n", planName(c.A), planName(c.B))
+	figureTable(c).write(out)
+	if c.A.Currency != c.B.Currency {
+		fmt.Fprintf(out, "\nA is in %s, B in %s: their money cannot be compared.\n", c.A.Currency, c.B.Currency)
+	}
+	if len(c.Groups) > 0 {
+		fmt.Fprintln(out)
+		groupChangeTable(c).write(out)
+	}
+	notes(out, "orders that fare otherwise", orderChangeLines(c))
+	fmt.Fprintf(out, "\n%s\n", layoutChangeSentence(c))
+	for _, l := range c.Layouts {
+		if l.Change != SameLayout {
+			fmt.Fprintf(out, "  - %s\n", layoutChangeLine(l))
+		}
+	}
+	return out.err
+}
+
+func planName(f PlanFigures) string {
+	s := fmt.Sprintf("%s, seed %d", oneLine(f.Job), f.Seed)
+	if f.Effort > 0 {
+		s += ", effort " + Length(f.Effort)
+	}
+	if f.Status != "finished" {
+		s += ", " + f.Status
+	}
+	return s
+}
+
+func figureTable(c Comparison) *textTable {
+	a, b := c.A, c.B
+	t := &textTable{head: []string{"", "A", "B", "change"}, left: map[int]bool{0: true}}
+	t.count("sheets", a.Sheets, b.Sheets)
+	t.count("layouts", a.Layouts, b.Layouts)
+	t.count("stacks", a.Stacks, b.Stacks)
+	t.count("parts", a.Parts, b.Parts)
+	t.share("yield", a.Yield, b.Yield)
+	t.share("yield net of remnants", a.NetYield, b.NetYield)
+	t.hours("machine hours", a.Seconds, b.Seconds)
+	t.count("set-ups", a.Setups, b.Setups)
+	comparable := a.Currency == b.Currency
+	t.money("cost", a.Money, b.Money, comparable)
+	t.money("  sheets", a.SheetMoney, b.SheetMoney, comparable)
+	t.money("  work", a.WorkMoney, b.WorkMoney, comparable)
+	t.money("remnants worth", a.RemnantCredit, b.RemnantCredit, comparable)
+	t.count("late orders", a.LateOrders, b.LateOrders)
+	t.count("days late in all", a.LateDays, b.LateDays)
+	t.count("missing parts", a.Missing, b.Missing)
+	t.rows = append(t.rows, []string{"last day", dash(a.LastDay), dash(b.LastDay), ""})
+	return t
+}
+
+func dash(s string) string {
+	if s == "" {
+		return "-"
+	}
+	return s
+}
+
+func (t *textTable) count(name string, a, b int) {
+	change := "="
+	if a != b {
+		change = fmt.Sprintf("%+d", b-a)
+	}
+	t.rows = append(t.rows, []string{name, strconv.Itoa(a), strconv.Itoa(b), change})
+}
+
+func (t *textTable) share(name string, a, b float64) {
+	t.rows = append(t.rows, []string{name, Percent(a), Percent(b), signed(100*(b-a), 1)})
+}
+
+func (t *textTable) hours(name string, a, b float64) {
+	t.rows = append(t.rows, []string{name, fmt.Sprintf("%.2f", a/3600), fmt.Sprintf("%.2f", b/3600), signed((b-a)/3600, 2)})
+}
+
+func (t *textTable) money(name string, a, b float64, comparable bool) {
+	change := signed(b-a, 2)
+	if !comparable {
+		change = "-"
+	}
+	t.rows = append(t.rows, []string{name, money(a), money(b), change})
+}
+
+// signed writes a change with its sign, = where rounding leaves none.
+func signed(v float64, decimals int) string {
+	s := strconv.FormatFloat(v, 'f', decimals, 64)
+	zero := strconv.FormatFloat(0, 'f', decimals, 64)
+	switch {
+	case s == zero || s == "-"+zero:
+		return "="
+	case v > 0:
+		return "+" + s
+	}
+	return s
+}
+
+func groupChangeTable(c Comparison) *textTable {
+	t := &textTable{
+		head: []string{"A", "B", "material", "mm", "grade", "sheets A", "B", "stack A", "B", "yield A", "B", "hours A", "B", "cost A", "B"},
+		left: map[int]bool{0: true, 1: true, 2: true, 4: true},
+	}
+	for _, g := range c.Groups {
+		a, b := groupCells(g.A), groupCells(g.B)
+		row := []string{a[0], b[0], g.Material, Length(g.ThicknessMM), g.Grade}
+		for i := 1; i < len(a); i++ {
+			row = append(row, a[i], b[i])
+		}
+		t.rows = append(t.rows, row)
+	}
+	return t
+}
+
+func groupCells(f *GroupFigures) [6]string {
+	if f == nil {
+		return [6]string{"-", "-", "-", "-", "-", "-"}
+	}
+	return [6]string{f.Group, strconv.Itoa(f.Sheets), f.Depth, Percent(f.Yield), fmt.Sprintf("%.2f", f.Seconds/3600), money(f.Money)}
+}
+
+func orderChangeLines(c Comparison) []string {
+	return each(c.Orders, func(o OrderChange) string {
+		switch {
+		case o.A == "":
+			return fmt.Sprintf("%s: only in B: %s", o.Order, o.B)
+		case o.B == "":
+			return fmt.Sprintf("%s: only in A: %s", o.Order, o.A)
+		}
+		return fmt.Sprintf("%s: %s in A; %s in B", o.Order, o.A, o.B)
+	})
+}
+
+func layoutChangeSentence(c Comparison) string {
+	counts := map[Change]int{}
+	for _, l := range c.Layouts {
+		counts[l.Change]++
+	}
+	if counts[SameLayout] == len(c.Layouts) {
+		return fmt.Sprintf("layouts: all %d are the same", len(c.Layouts))
+	}
+	return fmt.Sprintf("layouts: %d the same, %d cut otherwise, %d rearranged, %d only in A, %d only in B",
+		counts[SameLayout], counts[CutOtherwise], counts[Rearranged], counts[OnlyInA], counts[OnlyInB])
+}
+
+func layoutChangeLine(l LayoutChange) string {
+	switch l.Change {
+	case OnlyInA:
+		return fmt.Sprintf("%s of A: %s on %s, %s; not in B", l.A, plural(l.Parts, "part"), l.Sheet, l.CutA)
+	case OnlyInB:
+		return fmt.Sprintf("%s of B: %s on %s, %s; not in A", l.B, plural(l.Parts, "part"), l.Sheet, l.CutB)
+	}
+	s := fmt.Sprintf("%s of A is %s of B, on %s", l.A, l.B, l.Sheet)
+	if l.Change == Rearranged {
+		s += ", with its parts lying otherwise"
+	}
+	if l.CutA == l.CutB {
+		return s + ": " + l.CutA
+	}
+	return fmt.Sprintf("%s: %s in A, %s in B", s, l.CutA, l.CutB)
+}
