@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"os"
 	"runtime"
 	"runtime/debug"
 	"runtime/metrics"
@@ -13,8 +14,10 @@ import (
 )
 
 // hostile drawings ask for as much as few bytes can: each must end soon, in
-// memory proportional to its size, and say what it could not do.
-func hostile() map[string][]byte {
+// memory proportional to its size, and say what it could not do. They are made
+// smaller by a scale, and in full size where the full trial of mutants is asked
+// for.
+func hostile(scale int) map[string][]byte {
 	ents := func(body string) []byte {
 		return []byte("0\nSECTION\n2\nENTITIES\n" + body + "0\nENDSEC\n0\nEOF\n")
 	}
@@ -23,7 +26,7 @@ func hostile() map[string][]byte {
 	}
 	many := func(n int, f func(i int) string) string {
 		var b strings.Builder
-		for i := range n {
+		for i := range n / scale {
 			b.WriteString(f(i))
 		}
 		return b.String()
@@ -107,10 +110,11 @@ func peak(f func()) uint64 {
 }
 
 func TestHostileDrawings(t *testing.T) {
-	if testing.Short() {
-		t.Skip("takes about ten seconds of processor time")
+	scale := 5
+	if os.Getenv("KERFOLD_MUTANTS") != "" {
+		scale = 1
 	}
-	for why, data := range hostile() {
+	for why, data := range hostile(scale) {
 		t.Run(why, func(t *testing.T) {
 			start := cpuTime()
 			in, err := Read(why, data, Options{})
