@@ -129,12 +129,13 @@ func (h *healer) contact(out []contact, s, t segment, a, b [2]int, n int) []cont
 	if a[0] == b[0] {
 		next, prev = b[1] == a[1]+1, a[1] == 0 && b[1] == n-1
 	}
-	if (next || prev) && n > 2 && !s.isArc() && !t.isArc() && !folded(s, t, next) {
+	back := (next || prev) && folded(s, t, next)
+	if (next || prev) && n > 2 && !s.isArc() && !t.isArc() && !back {
 		return out
 	}
 	found := meet(s, t, h.same())
 	for _, x := range found.list() {
-		if next && h.joint(s, t, x, s.b) || prev && h.joint(s, t, x, s.a) {
+		if next && h.joint(s, t, x, s.b, back) || prev && h.joint(s, t, x, s.a, back) {
 			continue
 		}
 		if h.contactsLeft--; h.contactsLeft < 0 {
@@ -146,7 +147,8 @@ func (h *healer) contact(out []contact, s, t segment, a, b [2]int, n int) []cont
 	return out
 }
 
-// folded reports whether two lines that follow one another turn straight back.
+// folded reports whether of two segments that follow one another the second
+// turns straight back.
 func folded(s, t segment, next bool) bool {
 	if !next {
 		s, t = t, s
@@ -155,16 +157,23 @@ func folded(s, t segment, next bool) bool {
 	return dot(d, e) < 0 && math.Abs(d[0]*e[1]-d[1]*e[0]) < crossingAngle
 }
 
+// jointReach is how far from their joint, in mm, two neighbours may still run
+// together because they join tangentially. Beyond, a hit is a contact.
+const jointReach = 1
+
 // joint reports whether a hit between neighbours is their common end, or so
 // near that nothing lies between: pieces that join tangentially run together
-// for a while.
-func (h *healer) joint(s, t segment, x hit, end orb.Point) bool {
-	if dist(x.p, end) <= h.same() {
+// for a while. Not so where one folds back onto the other.
+func (h *healer) joint(s, t segment, x hit, end orb.Point, back bool) bool {
+	d := dist(x.p, end)
+	if d <= h.same() {
 		return true
 	}
-	half := segment{a: end, b: x.p}.middle()
-	p, _ := s.split((x.u + s.fraction(end)) / 2)
-	return dist(x.p, end) < 1 && t.distance(p.b) <= h.same() && dist(half, p.b) < dist(x.p, end)
+	if back || d > jointReach {
+		return false
+	}
+	between, _ := s.split((x.u + s.fraction(end)) / 2)
+	return t.distance(between.b) <= h.same()
 }
 
 // crosses reports whether the segments cross at a hit inside both.

@@ -41,6 +41,7 @@ func TestPhenomena(t *testing.T) {
 		{file: "overrun-corner.dxf", why: "a corner overrun by 0.2 mm is cut off", parts: 1, area: 2000, kinds: []Kind{LoopTrimmed}},
 		{file: "figure-eight.dxf", why: "two triangles that meet at a point", parts: 2, area: 800, kinds: []Kind{Touching}},
 		{file: "spur.dxf", why: "a line out and back encloses nothing", parts: 1, area: 900, kinds: []Kind{Spur}},
+		{file: "hook-back.dxf", why: "a corner overrun and taken back", parts: 1, area: 30.2 * 20, kinds: []Kind{Spur}},
 		{file: "keyhole.dxf", why: "a hole tied to its outline by a bridge drawn twice", parts: 1, holes: 1, area: 60*40 - 20*20, kinds: []Kind{Spur, Touching}},
 		{file: "crossing.dxf", why: "a part with a hole across its edge is refused, the other stays", parts: 1, refused: 2, area: 400, kinds: []Kind{Crossing}},
 		{file: "touching.dxf", why: "contours that touch do not cross", parts: 4, area: 200*pi + 800},
