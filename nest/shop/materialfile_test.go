@@ -117,3 +117,35 @@ func TestCalibrationSurvivesTheFile(t *testing.T) {
 		t.Errorf("%+v before, %+v after", a, b)
 	}
 }
+
+func FuzzMaterials(f *testing.F) {
+	f.Add([]byte("materials:\n  - {name: a, like: cork, calibration: {params: [plain_k, thickness_exponent], degrees_of_freedom: 3, covariance: [[1, 0.1], [0.1, 2]]}}"))
+	f.Add(MarshalMaterials(cost.Builtin()[:3]))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		if len(data) > 1<<16 {
+			return
+		}
+		ms, _, err := LoadMaterials(fstest.MapFS{"m.yaml": {Data: data}}, "m.yaml")
+		if err != nil {
+			return
+		}
+		var list []cost.Material
+		builtin := cost.BuiltinMap()
+		for _, name := range sortedKeys(ms) {
+			if b, known := builtin[name]; known && cmp.Equal(b, ms[name]) {
+				continue
+			}
+			if err := ms[name].Validate(); err != nil {
+				t.Fatalf("accepted, but %v", err)
+			}
+			list = append(list, ms[name])
+		}
+		again, _, err := LoadMaterials(fstest.MapFS{"m.yaml": {Data: MarshalMaterials(list)}}, "m.yaml")
+		if err != nil {
+			t.Fatalf("written, but not read back: %v\n%s", err, MarshalMaterials(list))
+		}
+		if diff := cmp.Diff(ms, again); diff != "" {
+			t.Fatal(diff)
+		}
+	})
+}
