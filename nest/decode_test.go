@@ -45,7 +45,11 @@ func allSpots(d *decoder) [][]spot {
 // TestResumedDecodeEqualsFresh changes orders step by step, as the search does,
 // and compares the resumed decode with one from nothing.
 func TestResumedDecodeEqualsFresh(t *testing.T) {
-	for seed := range 24 {
+	rounds := 24
+	if testing.Short() {
+		rounds = 6
+	}
+	for seed := range rounds {
 		rng := rand.New(rand.NewPCG(uint64(seed), 2))
 		pre := mustPrepare(t, randomProblem(rng, seed%2 == 0, 0, 0))
 		fits := newFits(pre, nil)
@@ -79,6 +83,9 @@ func TestResumedDecodeEqualsFresh(t *testing.T) {
 // TestSmallProblemsExhaustively tries every order of a few rectangles in every
 // turn with the slow rule, and asks the search for the best length.
 func TestSmallProblemsExhaustively(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes some seconds")
+	}
 	for seed := range 4 {
 		rng := rand.New(rand.NewPCG(uint64(seed), 3))
 		p := Problem{StripWidth: 9}

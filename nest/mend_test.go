@@ -11,12 +11,15 @@ func manyParts() Problem {
 	rng := rand.New(rand.NewPCG(4, 6))
 	p := Problem{Sheets: []Sheet{{Outline: rect(100, 100), Count: 60, Cost: 10}, {Outline: rect(60, 50), Count: 2, Cost: 2}}, Spacing: 0.5}
 	for range 12 {
-		p.Parts = append(p.Parts, Part{Outline: randomPart(rng, 40), Quantity: 24, Angles: quarterTurns})
+		p.Parts = append(p.Parts, Part{Outline: randomPart(rng, 40), Quantity: 22, Angles: quarterTurns})
 	}
 	return p
 }
 
 func TestMendImprovesAndRepeats(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes some seconds")
+	}
 	p := manyParts()
 	before, err := BottomLeft(t.Context(), p, nil, Options{})
 	if err != nil {

@@ -229,10 +229,14 @@ func TestSameForAnyWorkers(t *testing.T) {
 		part := Part{ID: fmt.Sprint(i), Outline: orb.Polygon{{{0, 0}, {9 + float64(i), 2}, {7, 8}, {3, 5 + float64(i)}}}, Quantity: 3, Angles: quarterTurns}
 		strip.Parts, sheets.Parts = append(strip.Parts, part), append(sheets.Parts, part)
 	}
+	effort := 0.1
+	if testing.Short() {
+		effort = 0.02
+	}
 	for _, p := range []Problem{strip, sheets} {
 		var first string
 		for _, workers := range []int{1, 1, 2, 5} {
-			r, err := Genetic(t.Context(), p, Options{Seed: 5, Effort: 0.1, Workers: workers})
+			r, err := Genetic(t.Context(), p, Options{Seed: 5, Effort: effort, Workers: workers})
 			if err != nil {
 				t.Fatal(err)
 			}
