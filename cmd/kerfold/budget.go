@@ -8,11 +8,11 @@ import (
 // A wallClock limits a plan to a point in time.
 type wallClock struct{ end time.Time }
 
-// writingShare is kept back of the time for the calendar, the check and the
+// writingShare is kept back of the time for the order of cuts, the calendar, the check and the
 // files, at most mostWriting.
 const (
-	writingShare = 0.05
-	mostWriting  = 2 * time.Second
+	writingShare = 0.1
+	mostWriting  = 5 * time.Second
 )
 
 func newWallClock(start time.Time, seconds float64) *wallClock {

@@ -28,7 +28,7 @@ type PlanCmd struct {
 }
 
 // defaultEffort takes 20 to 30 s for a week of some hundred parts on two cores.
-const defaultEffort = 10
+const defaultEffort = 8
 
 // Run plans the job and writes the folder.
 func (cmd *PlanCmd) Run(c *console) error {
