@@ -1,4 +1,40 @@
 // Package week plans a week of work: it groups orders by material, thickness
 // and grade, lays each group out, chooses how often each layout is cut and how
 // many sheets at once, and puts the runs on machines and days.
+//
+// # How a plan comes about
+//
+// [Make] works in steps, each in files of its own:
+//
+//  1. gather: orders become groups, each with its share of the stock and the
+//     machines that can cut it (gather.go, stockshare.go, capable.go).
+//  2. first: every group is laid out by one bottom-left pass in every way worth
+//     trying (ways.go): the whole demand at once; a k-th of it, to be cut k
+//     times and stacked, and the rest; one sheet filled and repeated. From here
+//     on there is a complete plan.
+//  3. improve: the effort goes to the groups where most money can still be won;
+//     the direct way and the best other one are searched in earnest (improve.go).
+//  4. price: what is in the running is routed, every stack depth on every
+//     machine is enumerated with the real cuts, and the cheapest way is kept
+//     (candidate.go, stack.go). Leftovers that can be used again are credited
+//     (remnant.go, freerect.go).
+//  5. assemble: nest/verify judges every layout; one it refuses is never part
+//     of a plan (assemble.go, judge.go). Stacks are sequenced on machines and
+//     days (calendar.go, bench.go, sequence.go, thrift.go).
+//
+// # What decides
+//
+// Between ways: parts without a place first, then money, each run on the machine
+// where it costs least. Between sequences: lateness, then set-ups, then how
+// early things finish; after that, money as long as nothing gets later.
+//
+// # Determinism
+//
+// Equal job, seed and effort give an equal plan, whatever the number of workers:
+// every group and way has a random stream of its own, and results are joined in
+// the groups' order. With a [Clock] the plan depends on how fast the machine is.
+// The package reads no clock and no file itself.
+//
+// Lengths are mm, times s, money in the job's currency. The figures are
+// estimates; local codes and licensed practice decide.
 package week
