@@ -151,6 +151,7 @@ func planFiles(p *week.Plan) []outFile {
 		{"summary.txt", func(w io.Writer) error { return report.WriteSummary(w, p) }},
 		{"report.html", func(w io.Writer) error { return report.WriteReport(w, p) }},
 		{"labels.html", func(w io.Writer) error { return report.WriteLabels(w, p) }},
+		{"week.xlsx", func(w io.Writer) error { return report.WriteWorkbook(w, p) }},
 	}
 	for g := range p.Groups {
 		for l := range p.Groups[g].Layouts {

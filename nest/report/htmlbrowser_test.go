@@ -17,6 +17,7 @@ import (
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/log"
+	"github.com/chromedp/cdproto/performance"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 
@@ -52,6 +53,7 @@ func openPage(t *testing.T, html []byte) *browser {
 		t.Fatal(err)
 	}
 	call(t, b, log.Enable, cdp.Empty{})
+	call(t, b, performance.Enable, performance.EnableParams{TimeDomain: performance.EnableTimeDomainThreadTicks})
 	b.do(t, chromedp.Navigate((&url.URL{Scheme: "file", Path: name}).String()))
 	return b
 }
@@ -119,6 +121,23 @@ func (b *browser) mustBeQuiet(t *testing.T) {
 	for _, m := range b.moans {
 		t.Errorf("the browser says: %s", m)
 	}
+}
+
+// settle waits until the page is drawn.
+func (b *browser) settle(t *testing.T) {
+	t.Helper()
+	call(t, b, runtime.Evaluate, runtime.EvaluateParams{
+		Expression: `new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))`, AwaitPromise: new(true),
+	})
+}
+
+// click brings an element into view, which may draw what lies around it and
+// move it, and then clicks it.
+func (b *browser) click(t *testing.T, selector string) {
+	t.Helper()
+	b.do(t, chromedp.Evaluate[chromedp.Void](fmt.Sprintf(`document.querySelector(%q).scrollIntoView({block: "center"})`, selector)))
+	b.settle(t)
+	b.do(t, chromedp.Click(selector))
 }
 
 // shoot keeps a picture of the window, or of the element under an id.
@@ -227,21 +246,21 @@ func zoomByKeys(t *testing.T, b *browser) {
 	if after := ask[float64](t, b, width); after != before {
 		t.Errorf("0 leaves %.0f px, want %.0f", after, before)
 	}
-	b.do(t, chromedp.Click(`.tools button[data-zoom="in"]`))
+	b.click(t, `.tools button[data-zoom="in"]`)
 	if after := ask[float64](t, b, width); after < 1.49*before || after > 1.51*before {
 		t.Errorf("the button makes %.0f px of %.0f, want half as much again", after, before)
 	}
-	b.do(t, chromedp.Click(`.tools button[data-zoom="fit"]`))
+	b.click(t, `.tools button[data-zoom="fit"]`)
 }
 
 func findCopies(t *testing.T, b *browser) {
-	b.do(t, chromedp.Click(`#G1-L2 .find[data-n="2"]`))
+	b.click(t, `#G1-L2 .find[data-n="2"]`)
 	found := ask[int](t, b, `document.querySelectorAll('.copies use.found').length`)
 	want := ask[int](t, b, `document.querySelectorAll('#G1-L2 .copies use[data-n="2"]').length`)
 	if want == 0 || found != want {
 		t.Errorf("%d copies marked, want %d", found, want)
 	}
-	b.do(t, chromedp.Click(`#G1-L2 .find[data-n="2"]`))
+	b.click(t, `#G1-L2 .find[data-n="2"]`)
 }
 
 // copiesLieWherePlaced compares the browser's boxes with those of the plan.
@@ -342,14 +361,26 @@ func printsOneLayoutAPage(t *testing.T, b *browser, p *week.Plan) {
 	}
 }
 
-// A report of sixty crowded layouts is open within two seconds by the browser's
-// own clock. Timing on a busy machine tells little, so only a gross miss fails.
+// A report of sixty crowded layouts is open, drawn once, within two seconds of
+// the work of the page's thread. The clock on the wall is only logged: on a busy
+// machine it tells of the others.
 func TestReportOpensSoon(t *testing.T) {
 	b := browserReport(t, widePlan(60, 100))
-	ms := ask[float64](t, b, `performance.timing.loadEventEnd - performance.timing.navigationStart`)
-	t.Logf("60 layouts of 100 parts open in %.0f ms", ms)
-	if ms > 10_000 {
-		t.Errorf("the report took %.1f s to open", ms/1000)
+	b.settle(t)
+	wall := ask[float64](t, b, `performance.timing.loadEventEnd - performance.timing.navigationStart`)
+	m, err := chromedp.Call(b.ctx, performance.GetMetrics, cdp.Empty{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	work := 0.0
+	for _, metric := range m.Metrics {
+		if metric.Name == "TaskDuration" {
+			work = metric.Value
+		}
+	}
+	t.Logf("60 layouts of 100 parts: %.2f s of work, %.2f s by the clock", work, wall/1000)
+	if work <= 0 || work > 2 {
+		t.Errorf("opening the report is %.2f s of work, want more than 0 and at most 2", work)
 	}
 	b.mustBeQuiet(t)
 }

@@ -145,8 +145,8 @@ func newBox(p *week.Plan, s week.Slot, day int, from, to, hours float64, setup, 
 	}
 	if setup {
 		b.Tooltip = "set-up before " + b.Tooltip
-	} else if w > labelWidth(l.ID, late) {
-		b.Label = l.ID
+	} else {
+		b.Label = boxLabel(l.ID, late, w)
 	}
 	return b
 }
@@ -189,10 +189,15 @@ func slotTime(p *week.Plan, day int, sec float64) string {
 	return fmt.Sprintf("%s, %s in", dayOrDash(p.Days[day]), Duration(sec))
 }
 
-// labelWidth is how much room a box's label takes.
-func labelWidth(label string, late bool) float64 {
-	if late {
-		label += " !"
+// boxLabel is as much of a layout's id, and a mark where it makes an order late,
+// as fits into a box.
+func boxLabel(id string, late bool, width float64) string {
+	const perRune = 12 * emWidth * 1.1 // bold, 12 units high
+	if marked := id + " !"; late && width > perRune*float64(len(marked)) {
+		return marked
 	}
-	return 12 * emWidth * 1.1 * float64(len(label)) // bold, 12 units high
+	if width > perRune*float64(len(id)) {
+		return id
+	}
+	return ""
 }
