@@ -29,9 +29,13 @@ func samplePlan() *week.Plan {
 		ID: "K-102/1", Part: "bracket, left and right", Quantity: 8, Extra: 2, Angles: []float64{0, 90, 180, 270},
 		Mirror: true, GrainDeg: &grain, Due: monday,
 		Shape: geom.Shape{Outer: geom.Contour{
-			{P: orb.Point{0, 0}}, {P: orb.Point{200, 0}},
-			{P: orb.Point{200, 60}, Bulge: 0.41421356237309503}, {P: orb.Point{180, 80}},
-			{P: orb.Point{80, 80}}, {P: orb.Point{80, 200}}, {P: orb.Point{0, 200}},
+			{P: orb.Point{0, 0}},
+			{P: orb.Point{200, 0}},
+			{P: orb.Point{200, 60}, Bulge: 0.41421356237309503},
+			{P: orb.Point{180, 80}},
+			{P: orb.Point{80, 80}},
+			{P: orb.Point{80, 200}},
+			{P: orb.Point{0, 200}},
 		}},
 	}
 	sheet := shop.Stock{

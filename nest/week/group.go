@@ -31,14 +31,3 @@ func (g *Group) priority() int {
 	}
 	return p
 }
-
-// latest is the group's last due date; the zero time where no order has one.
-func (g *Group) latest() time.Time {
-	var last time.Time
-	for i := range g.Parts {
-		if d := g.Parts[i].Due; d.After(last) {
-			last = d
-		}
-	}
-	return last
-}
