@@ -17,7 +17,6 @@ func WriteWorkbook(w io.Writer, p *week.Plan) error {
 	for _, t := range []bookTable{cutListTable(p), ledgerTable(p), orderTable(p), calendarTable(p)} {
 		b.sheet(t)
 	}
-	b.try(b.f.DeleteSheet("Sheet1"))
 	day := bookDay(p)
 	b.try(b.f.SetDocProps(&excelize.DocProperties{Title: p.Job, Creator: "kerfold", Created: day, Modified: day}))
 	if b.err == nil {
@@ -69,6 +68,7 @@ type bookTable struct {
 type workbook struct {
 	f            *excelize.File
 	err          error
+	opened       bool // the first sheet is
 	head         int
 	styles, sums []int // by columnKind
 }
@@ -105,8 +105,7 @@ func (b *workbook) sheet(t bookTable) {
 	if b.err != nil {
 		return
 	}
-	_, err := b.f.NewSheet(t.name)
-	b.try(err)
+	b.open(t.name)
 	for i, c := range t.columns {
 		b.column(t, i, c)
 	}
@@ -121,6 +120,17 @@ func (b *workbook) sheet(t bookTable) {
 	landscape, fit, wide, high := "landscape", true, 1, 0
 	b.try(b.f.SetPageLayout(t.name, &excelize.PageLayoutOptions{Orientation: &landscape, FitToWidth: &wide, FitToHeight: &high}))
 	b.try(b.f.SetSheetProps(t.name, &excelize.SheetPropsOptions{FitToPage: &fit}))
+}
+
+// open makes a sheet; the first takes the place of the one every new file has.
+func (b *workbook) open(name string) {
+	if first := b.f.GetSheetName(0); !b.opened {
+		b.opened = true
+		b.try(b.f.SetSheetName(first, name))
+		return
+	}
+	_, err := b.f.NewSheet(name)
+	b.try(err)
 }
 
 func (b *workbook) column(t bookTable, i int, c column) {
