@@ -1,8 +1,10 @@
 // Package nest lays parts out on sheets and strips.
 //
 // It holds one problem model ([Problem]) and the searches that work on it, each
-// usable alone: bottom-left placement by no-fit polygons under a genetic search,
-// separation of overlapping layouts, and lattices of one part. Lengths are
+// usable alone: bottom-left placement by no-fit polygons ([BottomLeft]) under a
+// genetic search ([Genetic]), separation of overlapping layouts ([Separate]), and
+// lattices of one part ([Lattice]); where parts could fill sheets without waste,
+// exact tiling ([Tile]). [Solve] runs those that suit a problem. Lengths are
 // millimetres, angles degrees counter-clockwise; a part's pose turns the part
 // about its own origin and then translates it (see [geom.Pose]).
 //

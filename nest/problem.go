@@ -55,6 +55,7 @@ type Problem struct {
 	StripWidth float64
 	// Spacing is the least distance between two parts, Margin the least
 	// distance from a part to the sheet's edge and to a blocked zone. Both are
-	// true clearances in millimetres; 0 allows touching.
+	// true clearances in millimetres, kept to within [geom.TouchTolerance] (the
+	// rounding of poses); 0 allows touching.
 	Spacing, Margin float64
 }
