@@ -20,7 +20,7 @@ func fuzzRead(f *testing.F, suffix string) {
 		}
 	}
 	f.Fuzz(func(t *testing.T, data []byte, join float64, refuse bool) {
-		if math.IsNaN(join) || join < 0 || join > 10 {
+		if !(join >= minJoin && join <= maxJoin) {
 			join = 0
 		}
 		before := allocated()

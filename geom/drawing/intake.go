@@ -16,7 +16,7 @@ type Options struct {
 	// Exclude drops layers. Names compare without case.
 	Layers, Exclude []string
 	// JoinTolerance in mm is the largest gap between two loose ends that is
-	// closed without asking, at most 10; 0 means geom.JoinTolerance.
+	// closed without asking, from 0.0001 to 10; 0 means geom.JoinTolerance.
 	JoinTolerance float64
 	// RefuseIslands makes a loop inside a hole a problem. Otherwise it is a
 	// part of its own.

@@ -239,7 +239,7 @@ func TestRefusals(t *testing.T) {
 			t.Errorf("%.12q: error %v, want one that says %q", c.data, err, c.want)
 		}
 	}
-	for _, o := range []Options{{Units: "furlong"}, {JoinTolerance: -1}, {JoinTolerance: math.NaN()}, {JoinTolerance: 25}} {
+	for _, o := range []Options{{Units: "furlong"}, {JoinTolerance: -1}, {JoinTolerance: math.NaN()}, {JoinTolerance: 25}, {JoinTolerance: 1e-9}} {
 		if _, err := Read("x", readFile(t, "inches.dxf"), o); err == nil {
 			t.Errorf("options %+v are accepted", o)
 		}

@@ -11,9 +11,13 @@ import (
 // in 32 bits.
 const maxSize = math.MaxInt32
 
-// maxJoin bounds the join tolerance in mm. Gaps wider than that are drawn, not
-// left.
-const maxJoin = 10
+// Bounds of the join tolerance in mm. Gaps wider than the upper one are drawn,
+// not left; a hundredth of the lower one, which makes two ends one point, is
+// about the grid.
+const (
+	minJoin = 1e-4
+	maxJoin = 10
+)
 
 // Read reads a drawing. The name is used in messages only; what the data are
 // is told by their content. The error is not nil when the data are no drawing
@@ -39,8 +43,8 @@ func read(data []byte, o Options) (Intake, error) {
 			return Intake{}, fmt.Errorf("unit %q has no length", o.Units)
 		}
 	}
-	if !(o.JoinTolerance >= 0 && o.JoinTolerance <= maxJoin) {
-		return Intake{}, fmt.Errorf("a join tolerance of %v mm cannot be used: state one from 0 to %v", o.JoinTolerance, maxJoin)
+	if t := o.JoinTolerance; t != 0 && !(t >= minJoin && t <= maxJoin) {
+		return Intake{}, fmt.Errorf("a join tolerance of %v mm cannot be used: state one from %v to %v, or 0 for the default", t, minJoin, maxJoin)
 	}
 	data = toBytes(data)
 	f, err := detect(data)
