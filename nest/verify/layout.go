@@ -73,9 +73,10 @@ type Placement struct {
 	Pose geom.Pose
 }
 
-// Strip returns a strip as a sheet: x in [0, length], y in [0, width], mm.
+// Strip returns a strip as a sheet: x in [0, length], y in [0, width], mm. Its
+// grain runs along its length, as that of goods from a roll.
 func Strip(width, length float64) Sheet {
-	return Sheet{ID: "strip", Outline: geom.Contour{
+	return Sheet{ID: "strip", GrainDeg: new(float64), Outline: geom.Contour{
 		{P: orb.Point{0, 0}},
 		{P: orb.Point{length, 0}},
 		{P: orb.Point{length, width}},
