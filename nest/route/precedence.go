@@ -23,10 +23,14 @@ func rules(ns []node) []rule {
 		from = to
 	}
 	inside := map[int][]int{}
+	around := map[int]int{} // by piece, the piece whose hole it lies in
 	for i := range ns {
-		if h := holeAround(ns, i); h >= 0 {
-			inside[h] = append(inside[h], i)
+		h := holeAround(ns, i)
+		if h < 0 || encloses(around, ns[i].piece, ns[h].piece) {
+			continue
 		}
+		inside[h] = append(inside[h], i)
+		around[ns[i].piece] = ns[h].piece
 	}
 	for h := range ns {
 		if len(inside[h]) > 0 {
@@ -34,6 +38,22 @@ func rules(ns []node) []rule {
 		}
 	}
 	return out
+}
+
+// encloses reports whether piece p is around piece q, directly or not: parts that
+// cannot be, as their holes reach out of them, may enclose each other in a ring,
+// which must not hold them up for ever.
+func encloses(around map[int]int, p, q int) bool {
+	for {
+		if p == q {
+			return true
+		}
+		next, ok := around[q]
+		if !ok {
+			return false
+		}
+		q = next
+	}
 }
 
 // pieceRules returns the rules among the nodes of one piece.

@@ -91,6 +91,18 @@ func TestSmallHolesFirst(t *testing.T) {
 	}
 }
 
+// TestRingOfNests: two parts with holes larger than themselves lie in each
+// other. Such parts cannot be; all their contours are still cut.
+func TestRingOfNests(t *testing.T) {
+	odd := func(x float64) geom.Shape {
+		return geom.Shape{Outer: geom.CircleContour(orb.Point{x, 0}, 10), Holes: []geom.Contour{geom.CircleContour(orb.Point{}, 50)}}
+	}
+	r, err := route.Plan(input(odd(-15), odd(15)), route.Defaults(1, 5))
+	if err != nil || len(r.Cuts) != 4 {
+		t.Errorf("%d cuts, error %v", len(r.Cuts), err)
+	}
+}
+
 func TestLeadsFallBack(t *testing.T) {
 	disc := geom.Shape{Outer: geom.CircleContour(orb.Point{}, 20)}
 	square := func(x, y float64) geom.Shape { return geom.Shape{Outer: geom.RectContour(x, y, x+20, y+20)} }
