@@ -13,24 +13,33 @@ type sepSheetSearch struct {
 	cast    *sepCast
 	lanes   []*sepSheets
 	start   Result
+	meter   sepMeter
 }
 
 func sepOnSheets(ctx context.Context, p Problem, start Result, o Options) (Result, error) {
-	if len(start.Layouts) == 0 {
-		first, err := BottomLeft(ctx, p, nil, o)
-		if err != nil || len(first.Layouts) == 0 {
-			return first, err
-		}
-		start = first
-	}
-	s, err := sepNewSheetSearch(p, start, o)
+	store, err := sepNewStore(p)
 	if err != nil {
 		return Result{}, err
 	}
-	if s == nil || len(start.Layouts) > sepMostSheets {
-		return start, nil
+	if len(start.Layouts) == 0 {
+		start, err = BottomLeft(ctx, p, nil, Options{Seed: o.Seed, Effort: 1, Workers: o.Workers, Memo: o.Memo})
+		if err != nil || len(start.Layouts) == 0 {
+			return start, err
+		}
 	}
-	s.spend(ctx)
+	meter := sepNewMeter(o)
+	jigsaw, whole := sepWithoutWaste(ctx, p, store, o, &meter)
+	s := &sepSheetSearch{problem: p, options: o, store: store, start: start, meter: meter}
+	if whole || (len(jigsaw.Layouts) > 0 && len(jigsaw.Layouts) <= len(start.Layouts)) {
+		s.start.Layouts = jigsaw.Layouts
+	}
+	if !s.ready() {
+		s.start.Status = sepStatus(ctx)
+		return s.start, nil
+	}
+	if !whole {
+		s.spend(ctx)
+	}
 	return s.result(ctx), nil
 }
 
@@ -41,31 +50,30 @@ const (
 	sepMostSheets = 400
 )
 
-// sepNewSheetSearch makes the search; it is nil when the start cannot be taken
-// over.
-func sepNewSheetSearch(p Problem, start Result, o Options) (*sepSheetSearch, error) {
-	store, err := sepNewStore(p)
-	if err != nil {
-		return nil, err
+// ready makes the lanes; it is false when the start cannot be taken over or is
+// too large.
+func (s *sepSheetSearch) ready() bool {
+	if len(s.start.Layouts) > sepMostSheets {
+		return false
 	}
-	s := &sepSheetSearch{problem: p, options: o, store: store, start: start}
 	plan, ok := s.takeOver()
 	if !ok || len(plan.form) > sepMostItems {
-		return nil, nil
+		return false
 	}
 	cost := s.costs()
 	for i := range sepLaneCount {
-		l := &sepSheets{sepLane: sepNewLane(store, s.cast, plan, o.Seed, i), cost: cost}
+		l := &sepSheets{sepLane: sepNewLane(s.store, s.cast, plan, s.options.Seed, i), cost: cost}
+		l.work = s.meter.at
 		l.full = append(l.full, plan.boxes...)
 		l.best.assign(&plan)
 		l.value = l.worth(&plan)
 		l.least = l.smallest()
 		if l.loss() > 0 {
-			return nil, nil
+			return false
 		}
 		s.lanes = append(s.lanes, l)
 	}
-	return s, nil
+	return true
 }
 
 // takeOver turns the start's layouts into a plan, one sheet each, with the
@@ -153,14 +161,13 @@ func (s *sepSheetSearch) spend(ctx context.Context) {
 		lanes[i] = l.sepLane
 		byLane[l.sepLane] = l
 	}
-	meter := sepNewMeter(s.options)
-	for done := meter.done(); done < 1 && ctx.Err() == nil && !s.done(); done = meter.done() {
+	for done := s.meter.done(); done < 1 && ctx.Err() == nil && !s.done(); done = s.meter.done() {
 		s.report(done)
-		quota := meter.next()
+		quota := s.meter.next()
 		sepRun(ctx, s.options.Workers, lanes, func(l *sepLane) { byLane[l].advance(quota) })
 		s.meet()
 	}
-	s.report(meter.done())
+	s.report(s.meter.done())
 }
 
 func (s *sepSheetSearch) done() bool {
