@@ -14,7 +14,7 @@ func RapidByNearest(in Input, o Options, choose bool) float64 {
 	ns, _ := nodes(in, o)
 	scoutStarts(in, o, ns)
 	t := newTour(ns, rules(ns), o.Start)
-	t.greedy(choose)
+	t.greedy(manner{choose: choose})
 	return t.length()
 }
 
@@ -121,7 +121,7 @@ func WayRound(in Input, o Options, a, b orb.Point) []orb.Point {
 	ns, _ := nodes(in, o)
 	scoutStarts(in, o, ns)
 	t := newTour(ns, rules(ns), o.Start)
-	t.greedy(true)
+	t.greedy(manner{choose: true})
 	f := newFreed(t)
 	hit := append([]int(nil), f.crossedBefore(len(ns), a, b)...)
 	if len(hit) == 0 {

@@ -239,6 +239,14 @@ func (p *polish) move(i, j, k int, turn bool) {
 	}
 }
 
+// descendAll looks at every node.
+func (p *polish) descendAll() {
+	for i := range p.order {
+		p.push(i)
+	}
+	p.descend()
+}
+
 // shake improves the tour by rounds: exchange two neighbouring stretches at
 // random, descend, keep what is no worse.
 func (p *polish) shake(rounds int, rng *rand.Rand) {
@@ -246,23 +254,40 @@ func (p *polish) shake(rounds int, rng *rand.Rand) {
 	if n < 4 {
 		return
 	}
-	order, pick := slices.Clone(p.order), slices.Clone(p.pick)
-	cost := p.cost()
+	held := p.save()
 	for range rounds {
 		if !p.exchange(rng, min(n/2, 30)) {
 			continue
 		}
 		p.descend()
-		if c := p.cost(); c < cost+gain {
-			cost = min(c, cost)
-			copy(order, p.order)
-			copy(pick, p.pick)
+		if c := p.cost(); c < held.cost+gain {
+			held.take(p, min(c, held.cost))
 			continue
 		}
-		copy(p.order, order)
-		copy(p.pick, pick)
-		p.settle(0, n-1)
+		p.restore(&held)
 	}
+}
+
+// A saved tour can be gone back to.
+type saved struct {
+	order, pick []int
+	cost        float64
+}
+
+func (p *polish) save() saved {
+	return saved{slices.Clone(p.order), slices.Clone(p.pick), p.cost()}
+}
+
+func (s *saved) take(p *polish, cost float64) {
+	copy(s.order, p.order)
+	copy(s.pick, p.pick)
+	s.cost = cost
+}
+
+func (p *polish) restore(s *saved) {
+	copy(p.order, s.order)
+	copy(p.pick, s.pick)
+	p.settle(0, len(p.order)-1)
 }
 
 // exchange swaps two neighbouring stretches at random where the precedences

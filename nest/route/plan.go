@@ -43,19 +43,30 @@ func edges(in Input) []orb.Ring {
 	return out
 }
 
-// order finds the tour: greedy, improved, with its starts chosen so that it
-// keeps off free parts, and leads kept apart.
+// order finds the tour: greedy in two manners, the better improved, with its
+// starts chosen so that it keeps off free parts, and leads kept apart.
 func order(t *tour, o Options) {
-	t.greedy(true)
+	n := rounds(len(t.ns), o.Effort)
+	rng := rand.New(rand.NewPCG(routeSeed, uint64(len(t.ns))))
 	p := newPolish(t)
-	for i := range t.order {
-		p.push(i)
+	var best saved
+	for i, m := range [...]manner{{choose: true}, {choose: true, loyal: true}} {
+		t.greedy(m)
+		p.descendAll()
+		p.shake(n/trialShare, rng)
+		if s := p.save(); i == 0 || s.cost < best.cost {
+			best = s
+		}
 	}
-	p.descend()
-	p.shake(rounds(len(t.order), o.Effort), rand.New(rand.NewPCG(routeSeed, uint64(len(t.order)))))
+	p.restore(&best)
+	p.shake(n-2*(n/trialShare), rng)
 	along{t: t, crossed: newFreed(t).count}.choose()
 	conflicts{tour: t, o: &o}.resolve()
 }
+
+// trialShare is the part of the rounds, one in so many, that each greedy order
+// gets before they are compared.
+const trialShare = 6
 
 // routeSeed starts the random stream of the improvement. It is fixed: a route
 // is a function of its layout.
@@ -67,5 +78,5 @@ func rounds(n int, effort float64) int {
 	if effort == 0 {
 		effort = 1
 	}
-	return int(effort * math.Min(16*float64(n), 1.6e6/float64(n+1)))
+	return int(effort * math.Min(30*float64(n), 1.6e6/float64(n+1)))
 }

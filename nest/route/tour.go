@@ -122,39 +122,64 @@ func (t *tour) settle(lo, hi int) {
 	}
 }
 
+// A manner of the greedy order.
+type manner struct {
+	// choose allows every start; otherwise each contour keeps its first.
+	choose bool
+	// loyal finishes a piece before it goes on, as far as the precedences allow.
+	loyal bool
+}
+
 // greedy fills the tour: always the nearest contour that may be cut next.
-// choose allows every start, otherwise each contour keeps its first.
-func (t *tour) greedy(choose bool) {
+func (t *tour) greedy(m manner) {
+	t.order = t.order[:0]
 	open := newWaiting(t)
 	ready := open.ready()
 	at := t.home
+	piece := -1
 	for len(ready) > 0 {
-		k, pick := t.nearest(ready, at, choose)
-		n := ready[k]
-		ready = slices.Delete(ready, k, k+1)
+		among := ready
+		if m.loyal {
+			among = t.ofPiece(ready, piece)
+		}
+		n, pick := t.nearest(among, at, m.choose)
+		ready = slices.DeleteFunc(ready, func(x int) bool { return x == n })
 		t.order = append(t.order, n)
 		t.pick[n] = pick
-		at = t.start(n).end
+		at, piece = t.start(n).end, t.ns[n].piece
 		ready = append(ready, open.done(n)...)
 	}
 	t.settle(0, len(t.order)-1)
 }
 
-// nearest returns the index in ready of the contour nearest to a point, and the
-// start by which it is.
-func (t *tour) nearest(ready []int, at orb.Point, choose bool) (k, pick int) {
+// ofPiece returns the contours that belong to a piece, all where none does.
+func (t *tour) ofPiece(ready []int, piece int) []int {
+	var own []int
+	for _, n := range ready {
+		if t.ns[n].piece == piece {
+			own = append(own, n)
+		}
+	}
+	if len(own) == 0 {
+		return ready
+	}
+	return own
+}
+
+// nearest returns the contour nearest to a point, and the start by which it is.
+func (t *tour) nearest(ready []int, at orb.Point, choose bool) (node, pick int) {
 	best := math.Inf(1)
-	for i, n := range ready {
+	for _, n := range ready {
 		for s := range t.ns[n].starts {
 			if s > 0 && !choose {
 				break
 			}
 			if d := dist(at, t.ns[n].starts[s].pierce); d < best {
-				best, k, pick = d, i, s
+				best, node, pick = d, n, s
 			}
 		}
 	}
-	return k, pick
+	return node, pick
 }
 
 // Waiting counts what each node still waits for.
