@@ -3,6 +3,7 @@ package report
 import (
 	"bytes"
 	"encoding/xml"
+	"fmt"
 	"io"
 	"math"
 	"os"
@@ -93,5 +94,22 @@ func TestFitText(t *testing.T) {
 		if math.Abs(size-c.size) > 1e-9 || s != c.want {
 			t.Errorf("%q in %v mm: %q at %v, want %q at %v", c.s, c.room, s, size, c.want, c.size)
 		}
+	}
+}
+
+// The legend's totals count parts; pierces are said apart, one a cut.
+func TestLegendTellsPartsFromPierces(t *testing.T) {
+	p := samplePlan()
+	l := &p.Groups[0].Layouts[0]
+	want := fmt.Sprintf("%d pierces", len(l.Route.Cuts))
+	if len(l.Route.Cuts) == len(l.Placements) {
+		t.Fatal("the sample has one pierce a part and cannot tell them apart")
+	}
+	var b bytes.Buffer
+	if err := WriteLayoutSVG(&b, p, 0, 0); err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(b.String(), want) {
+		t.Errorf("the legend does not say %q", want)
 	}
 }

@@ -139,8 +139,10 @@ func wrap(s string, most int) []string {
 	return append(lines, line)
 }
 
+// legendNote names the row's totals, which count parts, and beside them the
+// pierces, which a part may have many of.
 func (d *sheetDrawing) legendNote() string {
-	note := "○ pierce"
+	note := fmt.Sprintf("all parts · %d pierces (○) a cut", len(d.l.Route.Cuts))
 	for _, p := range d.placed {
 		if p.pose.Mirror {
 			return note + " · overlined number: turned over"
