@@ -99,7 +99,7 @@ func (s *sepStore) formOf(kind int, t Turn) (form int32, angle float64, ok bool)
 	angle = sepSnapAngle(t.AngleDeg)
 	for i := k.form0; i < k.form0+k.forms; i++ {
 		f := &s.forms[i]
-		if f.turn.Mirror == t.Mirror && (f.free || math.Abs(f.turn.AngleDeg-angle) < grainToleranceDeg) {
+		if f.is(angle, t.Mirror) {
 			return int32(i), angle, true
 		}
 	}

@@ -20,8 +20,8 @@ func (t *sepTable) exit(x, y float64) (d, ux, uy float64) {
 	case sepDeep:
 		return t.slope(i, j, fx-float64(i), fy-float64(j))
 	default:
-		start := cell >> 8
-		return t.exitNear(t.near[start:start+cell&255], x, y)
+		run := t.runs[cell]
+		return t.exitNear(t.near[run.from:run.to], x, y)
 	}
 }
 
@@ -46,16 +46,16 @@ func (t *sepTable) slope(i, j int, fx, fy float64) (d, ux, uy float64) {
 const sepFlat = 0.1
 
 // exitNear finds the way out past the nearest of the segments.
-func (t *sepTable) exitNear(segs []sepSeg, x, y float64) (d, ux, uy float64) {
-	signed := sepSigned(segs, x, y)
+func (t *sepTable) exitNear(list []uint16, x, y float64) (d, ux, uy float64) {
+	signed := sepSigned(t.segs, list, x, y)
 	d = t.gap + signed
 	if d <= 0 {
 		return 0, 0, 0
 	}
 	best, px, py := math.Inf(1), 0.0, 0.0
 	var on *sepSeg
-	for k := range segs {
-		s := &segs[k]
+	for _, c := range list {
+		s := &t.segs[c]
 		along := min(max((x-s.ax)*s.ux+(y-s.ay)*s.uy, 0), s.length)
 		qx, qy := s.ax+s.ux*along, s.ay+s.uy*along
 		if e := (x-qx)*(x-qx) + (y-qy)*(y-qy); e < best {

@@ -173,49 +173,7 @@ func (f *sepField) exact(x, y float64) float64 {
 		return math.Inf(-1)
 	}
 	k := j*f.nx + i
-	return f.signed(f.near[f.start[k]:f.start[k+1]], x, y)
-}
-
-// signed is sepSigned over listed segments.
-func (f *sepField) signed(list []uint16, x, y float64) float64 {
-	best, height, corner := math.Inf(1), 0.0, false
-	for _, c := range list {
-		s := &f.segs[c]
-		dx, dy := x-s.ax, y-s.ay
-		along := dx*s.ux + dy*s.uy
-		h := s.ux*dy - s.uy*dx
-		d, end := h*h, false
-		if along < 0 {
-			d, end = d+along*along, true
-		} else if over := along - s.length; over > 0 {
-			d, end = d+over*over, true
-		}
-		if d < best {
-			best, height, corner = d, h, end
-		}
-	}
-	r := math.Sqrt(best)
-	if corner {
-		height = f.facing(list, x, y, r+sepTie)
-	}
-	if height < 0 {
-		return -r
-	}
-	return r
-}
-
-func (f *sepField) facing(list []uint16, x, y, reach float64) float64 {
-	height := 0.0
-	for _, c := range list {
-		s := &f.segs[c]
-		if s.distance2(x, y) > reach*reach {
-			continue
-		}
-		if h := s.ux*(y-s.ay) - s.uy*(x-s.ax); math.Abs(h) > math.Abs(height) {
-			height = h
-		}
-	}
-	return height
+	return sepSigned(f.segs, f.near[f.start[k]:f.start[k+1]], x, y)
 }
 
 // slope returns the direction in which the distance grows fastest, a unit

@@ -3,6 +3,7 @@ package nest
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -36,6 +37,15 @@ type sepForm struct {
 	rot  sepMatrix
 	ext  sepBox // extent about the reference point
 	free bool
+	also []Turn // other turns in which the outline lies alike
+}
+
+// is reports whether the form is a turn, or lies alike.
+func (f *sepForm) is(angle float64, mirror bool) bool {
+	same := func(t Turn) bool {
+		return t.Mirror == mirror && (f.free || math.Abs(t.AngleDeg-angle) <= grainToleranceDeg)
+	}
+	return same(f.turn) || slices.ContainsFunc(f.also, same)
 }
 
 // A sepMatrix is a linear map, row by row.

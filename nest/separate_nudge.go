@@ -88,9 +88,10 @@ func (p *sepProbe) wallsAt(s *sepState, w *sepNudge, x, y float64) bool {
 // exit is how deep the item runs into a neighbour and which way is out, in the
 // frame asked in.
 func (p *sepProbe) exit(s *sepState, n *sepNearby, mx, my float64) (d, ux, uy float64) {
-	if !n.tabled {
+	if n.loose >= 0 {
 		s.work += 2 * sepPinWork
-		return sepExit(n.body, p.body, sepLink{n.link, mx, my}, n.gap)
+		l := &p.loose[n.loose]
+		return sepExit(l.body, p.body, sepLink{l.turn, mx, my}, l.gap)
 	}
 	if n.t == nil {
 		n.t = s.store.table(int(p.form), int(s.form[n.item]))

@@ -3,7 +3,7 @@ package nest
 import "math/bits"
 
 // sepSlots is how many columns and rows a probe cuts its field into.
-const sepSlots = 64
+const sepSlots = 32
 
 // A sepProbe prices candidate poses of one item in one form on one sheet
 // against all others. Each neighbour within reach has a bit; a column and a row
@@ -16,6 +16,7 @@ type sepProbe struct {
 	cols   []uint64 // sepSlots × words
 	rows   []uint64
 	near   []sepNearby
+	loose  []sepLoose
 	form   int32
 	sheet  int32
 	angle  float64
@@ -24,16 +25,23 @@ type sepProbe struct {
 
 // A sepNearby is one neighbour with all that a lookup needs.
 type sepNearby struct {
-	t      *sepTable
+	t      *sepTable // nil until first asked, and for a pair without a table
 	m      sepMatrix // from the sheet's frame to the one asked in
 	x, y   float64
 	weight float64
 	item   int32
-	tabled bool
-	link   sepMatrix // without a table: how the item is turned in the neighbour's frame
-	body   *sepBody
-	gap    float64
+	loose  int32 // index into sepProbe.loose, or −1 for a pair with a table
 }
+
+// A sepLoose is what a neighbour without a table needs besides.
+type sepLoose struct {
+	turn sepMatrix // how the item is turned in the neighbour's frame
+	body *sepBody
+	gap  float64
+}
+
+// sepAimPerWork is how many neighbours are readied in the time of one lookup.
+const sepAimPerWork = 4
 
 // aim readies the probe for item i in a form, at an angle, on a sheet; an i
 // below 0 is an item that is not in the layout yet.
@@ -45,11 +53,16 @@ func (p *sepProbe) aim(s *sepState, i int, form int32, angle float64, sheet int3
 	p.field = s.boxes[sheet].inside(ext)
 	p.kx = sepPerSlot(p.field.x1 - p.field.x0)
 	p.ky = sepPerSlot(p.field.y1 - p.field.y0)
-	p.near = p.near[:0]
-	p.clear(len(s.on[sheet]))
+	list := s.on[sheet]
+	s.work += int64(len(list)) / sepAimPerWork
+	p.clear(len(list))
 	nf := len(s.store.forms)
 	rels := s.store.rels[int(form)*nf : int(form)*nf+nf]
-	for _, j := range s.on[sheet] {
+	var weight []float32
+	if i >= 0 {
+		weight = s.weight[i*s.n : i*s.n+s.n]
+	}
+	for _, j := range list {
 		if int(j) == i {
 			continue
 		}
@@ -58,29 +71,34 @@ func (p *sepProbe) aim(s *sepState, i int, form int32, angle float64, sheet int3
 		if r.slot < 0 {
 			box = s.ext[j].around(ext, s.store.clearance(kind, int(s.kind[j])))
 		}
-		box = sepBox{box.x0 + s.x[j], box.y0 + s.y[j], box.x1 + s.x[j], box.y1 + s.y[j]}
-		if box.x1 <= p.field.x0 || box.x0 >= p.field.x1+sepTouch || box.y1 <= p.field.y0 || box.y0 >= p.field.y1+sepTouch {
+		x, y := s.x[j], s.y[j]
+		if x+box.x1 <= p.field.x0 || x+box.x0 >= p.field.x1+sepTouch || y+box.y1 <= p.field.y0 || y+box.y0 >= p.field.y1+sepTouch {
 			continue
 		}
-		p.mark(len(p.near), box)
-		p.near = append(p.near, s.nearby(i, kind, int(j), r, rot))
+		p.mark(len(p.near), box, x-p.field.x0, y-p.field.y0)
+		p.near = append(p.near, sepNearby{})
+		n := &p.near[len(p.near)-1]
+		n.m, n.x, n.y, n.item, n.loose = r.m, x, y, j, -1
+		n.weight = 1
+		if i >= 0 {
+			n.weight = float64(weight[j] * s.scale[i] * s.scale[j])
+		}
+		if r.slot >= 0 {
+			n.t = s.store.slots[r.slot].Load()
+		} else {
+			p.loosen(s, n, kind, rot)
+		}
 	}
 }
 
-func (s *sepState) nearby(i, kind, j int, r *sepRel, rot sepMatrix) sepNearby {
-	n := sepNearby{m: r.m, x: s.x[j], y: s.y[j], weight: 1, item: int32(j), tabled: r.slot >= 0}
-	if i >= 0 {
-		n.weight = float64(s.weight[i*s.n+j] * s.scale[i] * s.scale[j])
-	}
-	if n.tabled {
-		n.t = s.store.slots[r.slot].Load()
-		return n
-	}
+// loosen gives a neighbour without a table what it needs.
+func (p *sepProbe) loosen(s *sepState, n *sepNearby, kind int, rot sepMatrix) {
+	j := n.item
 	n.m = s.rot[j].inverse()
-	n.link = n.m.times(rot)
-	n.body = s.kindOf(j).body
-	n.gap = s.store.clearance(kind, int(s.kind[j]))
-	return n
+	n.loose = int32(len(p.loose))
+	p.loose = append(p.loose, sepLoose{
+		turn: n.m.times(rot), body: s.kindOf(int(j)).body, gap: s.store.clearance(kind, int(s.kind[j])),
+	})
 }
 
 func sepPerSlot(length float64) float64 {
@@ -90,7 +108,9 @@ func sepPerSlot(length float64) float64 {
 	return sepSlots / length
 }
 
+// clear empties the probe for up to n neighbours.
 func (p *sepProbe) clear(n int) {
+	p.near, p.loose = p.near[:0], p.loose[:0]
 	p.words = (n + 63) / 64
 	size := sepSlots * p.words
 	if cap(p.cols) < size {
@@ -99,15 +119,24 @@ func (p *sepProbe) clear(n int) {
 	p.cols, p.rows = p.cols[:size], p.rows[:size]
 	clear(p.cols)
 	clear(p.rows)
+	if cap(p.near) < n {
+		p.near = make([]sepNearby, 0, n)
+	}
 }
 
-func (p *sepProbe) mark(k int, box sepBox) {
+// mark gives neighbour k its bit in the columns and rows that its box meets
+// when it stands at (x, y) in the field.
+func (p *sepProbe) mark(k int, box sepBox, x, y float64) {
 	word, bit := k>>6, uint64(1)<<(k&63)
-	for c, end := sepSlot((box.x0-p.field.x0)*p.kx), sepSlot((box.x1-p.field.x0)*p.kx); c <= end; c++ {
-		p.cols[c*p.words+word] |= bit
+	c, end := sepSlot((x+box.x0)*p.kx), sepSlot((x+box.x1)*p.kx)
+	for at := c*p.words + word; c <= end; c++ {
+		p.cols[at] |= bit
+		at += p.words
 	}
-	for c, end := sepSlot((box.y0-p.field.y0)*p.ky), sepSlot((box.y1-p.field.y0)*p.ky); c <= end; c++ {
-		p.rows[c*p.words+word] |= bit
+	c, end = sepSlot((y+box.y0)*p.ky), sepSlot((y+box.y1)*p.ky)
+	for at := c*p.words + word; c <= end; c++ {
+		p.rows[at] |= bit
+		at += p.words
 	}
 }
 
@@ -133,14 +162,15 @@ func (p *sepProbe) price(s *sepState, x, y, bound float64) float64 {
 			m &= m - 1
 			mx, my := n.m.apply(x-n.x, y-n.y)
 			d := 0.0
-			if n.tabled {
+			if n.loose < 0 {
 				if n.t == nil {
 					n.t = s.store.table(int(p.form), int(s.form[n.item]))
 				}
 				d = n.t.depth(mx, my)
 				s.work++
 			} else {
-				d = sepPinned(n.body, p.body, sepLink{n.link, mx, my}, n.gap)
+				l := &p.loose[n.loose]
+				d = sepPinned(l.body, p.body, sepLink{l.turn, mx, my}, l.gap)
 				s.work += sepPinWork
 				loose = true
 			}
@@ -166,12 +196,13 @@ func (p *sepProbe) priceEdges(s *sepState, x, y float64, c, r int, bound float64
 		for m != 0 {
 			n := &p.near[w<<6+bits.TrailingZeros64(m)]
 			m &= m - 1
-			if n.tabled {
+			if n.loose < 0 {
 				continue
 			}
+			l := &p.loose[n.loose]
 			mx, my := n.m.apply(x-n.x, y-n.y)
 			s.work += sepPinWork
-			if d := sepClash(n.body, p.body, sepLink{n.link, mx, my}, n.gap); d > sepTouch {
+			if d := sepClash(l.body, p.body, sepLink{l.turn, mx, my}, l.gap); d > sepTouch {
 				sum += d * n.weight
 				if sum >= bound {
 					return sum

@@ -2,7 +2,6 @@ package nest
 
 import (
 	"context"
-	"math"
 
 	"kerfold/geom"
 )
@@ -29,10 +28,10 @@ func (s *sepStore) place(p Placement) (at sepPick, ok bool) {
 	angle := geom.NormalDeg(p.Pose.AngleDeg)
 	for i := k.form0; i < k.form0+k.forms; i++ {
 		f := &s.forms[i]
-		if f.turn.Mirror != p.Pose.Mirror || (!f.free && math.Abs(f.turn.AngleDeg-angle) > grainToleranceDeg) {
+		if !f.is(angle, p.Pose.Mirror) {
 			continue
 		}
-		rot, _ := s.lie(int32(i), angle)
+		rot := sepTurnMatrix(Turn{AngleDeg: angle, Mirror: p.Pose.Mirror})
 		cx, cy := rot.apply(k.centre[0], k.centre[1])
 		return sepPick{form: int32(i), angle: angle, x: p.Pose.X + cx, y: p.Pose.Y + cy}, true
 	}

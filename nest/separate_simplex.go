@@ -1,6 +1,9 @@
 package nest
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // A sepSimplex maximises the last variable's fall: it solves
 //
@@ -48,9 +51,9 @@ func sepZeros(s []float64, n int) []float64 {
 // row appends a constraint with the right-hand side, to be filled in.
 func (s *sepSimplex) row(b float64) []float64 {
 	at := len(s.t)
-	for range s.n {
-		s.t = append(s.t, 0)
-	}
+	s.t = slices.Grow(s.t, s.n)[:at+s.n]
+	clear(s.t[at:])
+	s.work += int64(s.n)
 	s.value = append(s.value, b)
 	s.basic = append(s.basic, s.n+s.m)
 	s.m++

@@ -1,6 +1,10 @@
 package nest
 
-import "math"
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+)
 
 // Squeezing moves all items at once so that the strip gets as short as it can
 // while every pair keeps to its side: each pair of a part and a convex sum near
@@ -10,13 +14,14 @@ import "math"
 
 // A sepSqueeze is the scratch of one lane.
 type sepSqueeze struct {
-	lp sepSimplex
-	x  []float64
+	lp    sepSimplex
+	x     []float64
+	walls []sepWall // of the pair under way: direction and room
 }
 
 const (
 	sepSqueezes = 6    // programs solved at most
-	sepReach    = 0.15 // how far an item may move in one, as a share of the mean size
+	sepReach    = 0.04 // how far an item may move in one, as a share of the mean size
 	sepSqueezed = 1e-5 // a gain below this share of the length ends it
 	sepPivots   = 6    // pivots per item at most
 )
@@ -99,20 +104,42 @@ func (l *sepLane) keepApart(i, j int, reach float64) {
 		return
 	}
 	sums, m := l.sumsOf(i, j)
-	mx, my := m.apply(dx, dy)
+	q := &l.squeezer
+	q.walls = q.walls[:0]
+	w := orb.Point{}
+	w[0], w[1] = m.apply(dx, dy)
+	far *= math.Sqrt2
 	for k := range sums {
-		h, nx, ny := sums[k].beyond(mx, my, gap)
-		h -= gap
-		if h >= far*math.Sqrt2 {
+		if !sums[k].meets(w, gap+far) {
 			continue
 		}
-		nx, ny = m.inverse().apply(nx, ny)
-		row := l.squeezer.lp.row(max(0, h))
+		h, nx, ny := sums[k].beyond(w[0], w[1], gap)
+		if h -= gap; h < far {
+			q.bar(nx, ny, max(0, h))
+		}
+	}
+	l.work += int64(len(sums))
+	for _, wall := range q.walls {
+		nx, ny := m.inverse().apply(wall.nx, wall.ny)
+		row := q.lp.row(wall.c)
 		row[2*i], row[2*i+1] = -nx, -ny
 		if j < l.free {
 			row[2*j], row[2*j+1] = nx, ny
 		}
 	}
+}
+
+// bar notes that a pair has room h along a direction, unless it has no more
+// along the same one already.
+func (q *sepSqueeze) bar(nx, ny, h float64) {
+	for k := range q.walls {
+		w := &q.walls[k]
+		if math.Abs(w.nx-nx) < sepParallel && math.Abs(w.ny-ny) < sepParallel {
+			w.c = min(w.c, h)
+			return
+		}
+	}
+	q.walls = append(q.walls, sepWall{nx, ny, h})
 }
 
 // sumsOf returns the convex sums of item i moving around item j and the map
@@ -133,13 +160,9 @@ func (l *sepLane) sumsOf(i, j int) ([]sepSum, sepMatrix) {
 // a clearance to keep, from the corner it is nearest to.
 func (s *sepSum) beyond(x, y, gap float64) (h, nx, ny float64) {
 	h = math.Inf(-1)
-	n := len(s.ring)
-	for i, p := range s.ring {
-		e, ok := sepSegment(p, s.ring[(i+1)%n])
-		if !ok {
-			continue
-		}
-		if d := e.uy*(x-p[0]) - e.ux*(y-p[1]); d > h {
+	for i := range s.edges {
+		e := &s.edges[i]
+		if d := e.uy*(x-e.ax) - e.ux*(y-e.ay); d > h {
 			h, nx, ny = d, e.uy, -e.ux
 		}
 	}

@@ -183,7 +183,7 @@ func sepNewStore(p Problem) (*sepStore, error) {
 			return nil, err
 		}
 		k.free = sepFreeAngle(part, grains)
-		s.add(k, sepTurnsOf(&k, part, grains))
+		s.add(k, sepTurnsOf(&k, part, grains), part.Grain != nil)
 	}
 	s.permit(p)
 	for i := range p.Sheets {
@@ -195,13 +195,65 @@ func sepNewStore(p Problem) (*sepStore, error) {
 	return s, nil
 }
 
-// add appends a kind with its forms.
-func (s *sepStore) add(k sepKind, turns []Turn) {
-	k.form0, k.forms = len(s.forms), len(turns)
+// add appends a kind with its forms. Turns in which the outline lies alike are
+// one form, unless a grain tells them apart.
+func (s *sepStore) add(k sepKind, turns []Turn, grained bool) {
+	k.form0 = len(s.forms)
 	for _, t := range turns {
-		s.forms = append(s.forms, sepNewForm(len(s.kinds), &k, t))
+		f := sepNewForm(len(s.kinds), &k, t)
+		if same := s.alike(&k, f); same >= 0 && !grained {
+			s.forms[same].also = append(s.forms[same].also, t)
+			continue
+		}
+		s.forms = append(s.forms, f)
 	}
+	k.forms = len(s.forms) - k.form0
 	s.kinds = append(s.kinds, k)
+}
+
+// alike finds a form of the kind under way in which the outline lies as in f,
+// or −1.
+func (s *sepStore) alike(k *sepKind, f sepForm) int {
+	for i := k.form0; i < len(s.forms); i++ {
+		if g := &s.forms[i]; g.ext.alike(f.ext) && sepAlike(k.lean, g.rot, f.rot) {
+			return i
+		}
+	}
+	return -1
+}
+
+func (b sepBox) alike(c sepBox) bool {
+	return math.Abs(b.x0-c.x0) <= sepSeam && math.Abs(b.y0-c.y0) <= sepSeam &&
+		math.Abs(b.x1-c.x1) <= sepSeam && math.Abs(b.y1-c.y1) <= sepSeam
+}
+
+// sepAlike reports whether a polygon turned by two maps is the same: ring by
+// ring, the same corners and the same middles of sides.
+func sepAlike(poly orb.Polygon, m, n sepMatrix) bool {
+	for _, ring := range poly {
+		a, b := sepMarks(ring, m), sepMarks(ring, n)
+		for _, p := range b {
+			if !slices.ContainsFunc(a, func(q orb.Point) bool {
+				return math.Abs(q[0]-p[0]) <= sepSeam && math.Abs(q[1]-p[1]) <= sepSeam
+			}) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// sepMarks lists a turned ring's corners and the middles of its sides.
+func sepMarks(ring orb.Ring, m sepMatrix) []orb.Point {
+	var out []orb.Point
+	for i, p := range ring {
+		q := ring[(i+1)%len(ring)]
+		for _, r := range [2]orb.Point{p, {(p[0] + q[0]) / 2, (p[1] + q[1]) / 2}} {
+			x, y := m.apply(r[0], r[1])
+			out = append(out, orb.Point{x, y})
+		}
+	}
+	return out
 }
 
 // sepAllTurns lists the turns that any of the grains allows.

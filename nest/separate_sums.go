@@ -29,6 +29,7 @@ type sepSeg struct {
 // counter-clockwise, with its box.
 type sepSum struct {
 	ring           orb.Ring
+	edges          []sepSeg // those longer than the seam
 	x0, y0, x1, y1 float64
 }
 
@@ -55,7 +56,14 @@ func sepNegated(r orb.Ring) orb.Ring {
 
 func sepBoxed(r orb.Ring) sepSum {
 	b := r.Bound()
-	return sepSum{ring: r, x0: b.Min[0], y0: b.Min[1], x1: b.Max[0], y1: b.Max[1]}
+	s := sepSum{ring: r, x0: b.Min[0], y0: b.Min[1], x1: b.Max[0], y1: b.Max[1]}
+	s.edges = make([]sepSeg, 0, len(r))
+	for i, p := range r {
+		if e, ok := sepSegment(p, r[(i+1)%len(r)]); ok {
+			s.edges = append(s.edges, e)
+		}
+	}
+	return s
 }
 
 // sepConvexSum is the Minkowski sum of two convex counter-clockwise rings:
@@ -100,11 +108,9 @@ func (s *sepSum) inside(x, y float64) bool {
 	if x <= s.x0 || x >= s.x1 || y <= s.y0 || y >= s.y1 {
 		return false
 	}
-	n := len(s.ring)
-	for i, p := range s.ring {
-		q := s.ring[(i+1)%n]
-		dx, dy := q[0]-p[0], q[1]-p[1]
-		if dx*(y-p[1])-dy*(x-p[0]) <= sepSeam*math.Hypot(dx, dy) {
+	for i := range s.edges {
+		e := &s.edges[i]
+		if e.ux*(y-e.ay)-e.uy*(x-e.ax) <= sepSeam {
 			return false
 		}
 	}
@@ -115,31 +121,16 @@ func (s *sepSum) inside(x, y float64) bool {
 // edges what no other sum covers. A slot that fits exactly stays as a seam, a
 // hole that fits exactly as a seam without length.
 func sepBoundary(sums []sepSum) []sepSeg {
-	edges := make([][]sepSeg, len(sums))
-	for i := range sums {
-		edges[i] = sepEdges(sums[i].ring)
-	}
 	var out []sepSeg
 	var c sepCover
 	for k := range sums {
-		for _, seg := range edges[k] {
-			if c.collect(seg, k, sums, edges) {
+		for _, seg := range sums[k].edges {
+			if c.collect(seg, k, sums) {
 				out = c.uncovered(out, seg)
 			}
 		}
 	}
 	return sepWithoutStubs(out)
-}
-
-// sepEdges is the sides of a ring that are longer than the seam.
-func sepEdges(ring orb.Ring) []sepSeg {
-	out := make([]sepSeg, 0, len(ring))
-	for i, p := range ring {
-		if s, ok := sepSegment(p, ring[(i+1)%len(ring)]); ok {
-			out = append(out, s)
-		}
-	}
-	return out
 }
 
 // A sepCover collects, along one segment, the stretches that other sums cover
@@ -151,16 +142,14 @@ type sepCover struct {
 // collect gathers what the other sums do along an edge of sum k. It tells false
 // as soon as one of them covers the edge from end to end: most edges lie deep
 // inside, and nothing of them is left whatever the rest do.
-func (c *sepCover) collect(seg sepSeg, k int, sums []sepSum, edges [][]sepSeg) bool {
+func (c *sepCover) collect(seg sepSeg, k int, sums []sepSum) bool {
 	c.inside, c.against = c.inside[:0], c.against[:0]
-	p := orb.Point{seg.ax, seg.ay}
-	q := orb.Point{seg.ax + seg.ux*seg.length, seg.ay + seg.uy*seg.length}
 	for m := range sums {
-		if m == k || !sepNear(&sums[m], p, q) {
+		if m == k || !sums[m].near(&seg) {
 			continue
 		}
 		n := len(c.inside)
-		c.add(seg, edges[m], m < k)
+		c.add(seg, sums[m].edges, m < k)
 		if len(c.inside) > n && c.inside[n][0] <= 0 && c.inside[n][1] >= seg.length {
 			return false
 		}
@@ -177,9 +166,11 @@ func sepSegment(p, q orb.Point) (sepSeg, bool) {
 	return sepSeg{ax: p[0], ay: p[1], ux: dx / l, uy: dy / l, length: l}, true
 }
 
-func sepNear(s *sepSum, p, q orb.Point) bool {
-	return min(p[0], q[0]) <= s.x1 && max(p[0], q[0]) >= s.x0 &&
-		min(p[1], q[1]) <= s.y1 && max(p[1], q[1]) >= s.y0
+// near reports whether a segment's box meets the sum's.
+func (s *sepSum) near(e *sepSeg) bool {
+	bx, by := e.ax+e.ux*e.length, e.ay+e.uy*e.length
+	return min(e.ax, bx) <= s.x1 && max(e.ax, bx) >= s.x0 &&
+		min(e.ay, by) <= s.y1 && max(e.ay, by) >= s.y0
 }
 
 // add collects the stretch of the segment that lies inside the sum with these

@@ -19,22 +19,26 @@ type sepTable struct {
 	perX, perY float64 // cells per millimetre
 	nx, ny     int
 	gap        float64   // clearance asked for
-	cells      []uint32  // sepFree, sepDeep, or start<<8 | count of a run of near
+	cells      []uint16  // sepFree, sepDeep, or sepDeep plus the number of a run
 	corner     []float32 // depth at the cells' corners, (nx+1) × (ny+1)
-	near       []sepSeg
+	runs       []sepStretch
+	near       []uint16 // indices into segs
 	segs       []sepSeg
 	sums       []sepSum
 }
 
+// A sepStretch is the stretch of sepTable.near that a cell knows.
+type sepStretch struct{ from, to uint32 }
+
 const (
 	sepFree = 0 // every point is clear
-	sepDeep = 1 // every point is inside the no-fit region
+	sepDeep = 1 // every point is deeper than the cell is wide
 )
 
 // sepCellsAcross is how many cells a table has along its longer side: fine
 // enough that most boundary cells know one or two boundary pieces, coarse
 // enough that the tables of a job stay in the cache.
-const sepCellsAcross = 40
+const sepCellsAcross = 32
 
 // sepNewTable indexes the no-fit region of b around a with clearance gap.
 func sepNewTable(a, b []orb.Ring, gap float64) *sepTable {
@@ -45,9 +49,9 @@ func sepNewTable(a, b []orb.Ring, gap float64) *sepTable {
 	for i := range all {
 		all[i] = int32(i)
 	}
-	t.cells = make([]uint32, t.nx*t.ny)
+	t.cells = make([]uint16, t.nx*t.ny)
 	t.corner = make([]float32, (t.nx+1)*(t.ny+1))
-	t.near = make([]sepSeg, 2, 64) // so that no run's start<<8|count is sepDeep
+	t.runs = append(t.runs, sepStretch{}, sepStretch{}) // stand for sepFree and sepDeep
 	t.split(0, 0, t.nx, t.ny, all)
 	return t
 }
@@ -94,15 +98,7 @@ func (t *sepTable) block(i0, j0, w, h int) (cx, cy, r float64) {
 
 func (t *sepTable) prune(i0, j0, w, h int, cand []int32) []int32 {
 	cx, cy, r := t.block(i0, j0, w, h)
-	nearest := t.nearest(cx, cy, cand)
-	reach := nearest*(1+1e-9) + 2*r*(1+1e-9)
-	kept := make([]int32, 0, 8)
-	for _, c := range cand {
-		if t.segs[c].distance2(cx, cy) <= reach*reach {
-			kept = append(kept, c)
-		}
-	}
-	return kept
+	return sepPruned(t.segs, cand, cx, cy, r)
 }
 
 func (t *sepTable) nearest(x, y float64, cand []int32) float64 {
@@ -113,31 +109,40 @@ func (t *sepTable) nearest(x, y float64, cand []int32) float64 {
 	return math.Sqrt(best)
 }
 
+// fill says what a cell knows: the depth at its corners where it is deep, the
+// nearest pieces where the depth comes near 0 in it.
 func (t *sepTable) fill(i, j int, cand []int32) {
 	cx, cy, r := t.block(i, j, 1, 1)
 	d := t.nearest(cx, cy, cand)
+	if !t.covers(cx, cy) {
+		d = -d
+	}
 	cell := &t.cells[j*t.nx+i]
-	switch {
-	case d <= r*(1+1e-9):
-	case t.covers(cx, cy):
+	switch d += t.gap; {
+	case d < -r*(1+1e-9):
+		return
+	case d > r*(1+1e-9):
 		*cell = sepDeep
 		t.fillCorners(i, j, cand)
 		return
-	case d > t.gap+r*(1+1e-9):
-		return
 	}
-	count := min(len(cand), 255)
-	*cell = uint32(len(t.near))<<8 | uint32(count)
-	for _, c := range cand[:count] {
-		t.near = append(t.near, t.segs[c])
+	*cell = uint16(len(t.runs))
+	from := uint32(len(t.near))
+	for _, c := range cand {
+		t.near = append(t.near, uint16(c))
 	}
+	t.runs = append(t.runs, sepStretch{from, uint32(len(t.near))})
 }
 
 func (t *sepTable) fillCorners(i, j int, cand []int32) {
 	for _, at := range [4][2]int{{i, j}, {i + 1, j}, {i, j + 1}, {i + 1, j + 1}} {
 		x := t.x0 + float64(at[0])/t.perX
 		y := t.y0 + float64(at[1])/t.perY
-		t.corner[at[1]*(t.nx+1)+at[0]] = float32(t.gap + t.nearest(x, y, cand))
+		d := t.nearest(x, y, cand)
+		if !t.covers(x, y) {
+			d = -d
+		}
+		t.corner[at[1]*(t.nx+1)+at[0]] = float32(t.gap + d)
 	}
 }
 
@@ -165,7 +170,8 @@ func (s *sepSeg) distance2(x, y float64) float64 {
 	return h * h
 }
 
-// depth returns how far the point must move to be clear; 0 when it is clear.
+// depth returns how far the point must move to be clear; 0 when it is clear. In
+// deep cells it is interpolated.
 func (t *sepTable) depth(x, y float64) float64 {
 	fx, fy := (x-t.x0)*t.perX, (y-t.y0)*t.perY
 	if !(fx >= 0 && fy >= 0) {
@@ -189,8 +195,8 @@ func (t *sepTable) depth(x, y float64) float64 {
 		b := float64(hi[0]) + fx*float64(hi[1]-hi[0])
 		return a + fy*(b-a)
 	default:
-		start := cell >> 8
-		return max(0, t.gap+sepSigned(t.near[start:start+cell&255], x, y))
+		run := t.runs[cell]
+		return max(0, t.gap+sepSigned(t.segs, t.near[run.from:run.to], x, y))
 	}
 }
 
@@ -199,11 +205,12 @@ func (t *sepTable) depth(x, y float64) float64 {
 // tolerance.
 const sepTie = 2 * sepStub
 
-// sepSigned is the distance to the nearest segment, positive inside.
-func sepSigned(segs []sepSeg, x, y float64) float64 {
+// sepSigned is the distance to the nearest of the listed segments, positive
+// inside.
+func sepSigned(segs []sepSeg, list []uint16, x, y float64) float64 {
 	best, height, corner := math.Inf(1), 0.0, false
-	for k := range segs {
-		s := &segs[k]
+	for _, c := range list {
+		s := &segs[c]
 		dx, dy := x-s.ax, y-s.ay
 		along := dx*s.ux + dy*s.uy
 		h := s.ux*dy - s.uy*dx
@@ -222,7 +229,7 @@ func sepSigned(segs []sepSeg, x, y float64) float64 {
 	}
 	r := math.Sqrt(best)
 	if corner {
-		height = sepFacing(segs, x, y, r+sepTie)
+		height = sepFacing(segs, list, x, y, r+sepTie)
 	}
 	if height < 0 {
 		return -r
@@ -232,10 +239,10 @@ func sepSigned(segs []sepSeg, x, y float64) float64 {
 
 // sepFacing decides the side at a corner: of the segments equally near, the one
 // that faces the point most squarely counts.
-func sepFacing(segs []sepSeg, x, y, reach float64) float64 {
+func sepFacing(segs []sepSeg, list []uint16, x, y, reach float64) float64 {
 	height := 0.0
-	for k := range segs {
-		s := &segs[k]
+	for _, c := range list {
+		s := &segs[c]
 		if s.distance2(x, y) > reach*reach {
 			continue
 		}

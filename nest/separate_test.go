@@ -170,11 +170,15 @@ func TestSepTableAgainstSums(t *testing.T) {
 func sepCheckDepth(t *testing.T, tab *sepTable, gap, x, y float64) {
 	t.Helper()
 	d := tab.depth(x, y)
-	if tab.covers(x, y) && d <= gap {
-		t.Fatalf("(%g, %g) is inside but its depth is %g", x, y, d)
+	signed := math.Inf(1)
+	for i := range tab.segs {
+		signed = min(signed, math.Sqrt(tab.segs[i].distance2(x, y)))
 	}
-	if !tab.covers(x, y) && d > gap+sepSeam {
-		t.Fatalf("(%g, %g) is outside but its depth is %g", x, y, d)
+	if !tab.covers(x, y) {
+		signed = -signed
+	}
+	if collides := signed+gap > sepSeam; collides != (d > sepSeam) {
+		t.Fatalf("(%g, %g) is %g deep with gap %g, but its depth is %g", x, y, signed, gap, d)
 	}
 	if d == 0 {
 		return

@@ -18,7 +18,7 @@ func (s *sepStore) addZones(sheet int, sh Sheet) error {
 			return err
 		}
 		k.zone = true
-		s.add(k, []Turn{{}})
+		s.add(k, []Turn{{}}, false)
 	}
 	return nil
 }
