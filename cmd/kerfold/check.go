@@ -1,7 +1,10 @@
 package main
 
 import (
+	"bytes"
+	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 
@@ -20,15 +23,23 @@ func (cmd *CheckCmd) Run(c *console) error {
 	if st, err := os.Stat(name); err == nil && st.IsDir() {
 		name = filepath.Join(name, "plan.json")
 	}
-	p, err := readPlan(name)
+	data, err := readPlanFile(name)
 	if err != nil {
 		return err
+	}
+	p, err := decodePlan(name, data)
+	if err != nil {
+		return err
+	}
+	derived, err := report.Derived(data, p)
+	if err != nil {
+		return fmt.Errorf("%s: %w", name, err)
 	}
 	faults := 0
 	for i := range p.Groups {
 		faults += tellFaults(c, &p.Groups[i])
 	}
-	for _, text := range week.Audit(p) {
+	for _, text := range append(week.Audit(p), derived...) {
 		fmt.Fprintln(c.out, text)
 		faults++
 	}
@@ -41,12 +52,26 @@ func (cmd *CheckCmd) Run(c *console) error {
 }
 
 func readPlan(name string) (*week.Plan, error) {
-	f, err := os.Open(name)
+	data, err := readPlanFile(name)
 	if err != nil {
 		return nil, err
 	}
-	defer f.Close()
-	p, err := report.ReadPlan(f)
+	return decodePlan(name, data)
+}
+
+func readPlanFile(name string) ([]byte, error) {
+	data, err := os.ReadFile(name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, fmt.Errorf("%s: there is no such file; name a plan.json, or the folder that plan wrote", name)
+	}
+	return data, err
+}
+
+func decodePlan(name string, data []byte) (*week.Plan, error) {
+	if !bytes.HasPrefix(bytes.TrimSpace(data), []byte("{")) {
+		return nil, fmt.Errorf("%s: this is not a plan.json; name the one that plan wrote, or its folder", name)
+	}
+	p, err := report.ReadPlan(bytes.NewReader(data))
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}

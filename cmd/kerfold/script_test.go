@@ -3,6 +3,7 @@ package main
 import (
 	"encoding/json"
 	"os"
+	"slices"
 	"strconv"
 	"testing"
 
@@ -61,4 +62,12 @@ var spoilers = map[string]func(f *report.PlanFile){
 	"repeats":  func(f *report.PlanFile) { f.Groups[0].Layouts[0].Repeats++ },
 	"spacing":  func(f *report.PlanFile) { f.Groups[0].SpacingMM += 40 },
 	"calendar": func(f *report.PlanFile) { f.Calendar = f.Calendar[1:] },
+	"total":    func(f *report.PlanFile) { f.Total.Total -= 5 },
+	"yield":    func(f *report.PlanFile) { f.Groups[0].Yield = 0.99 },
+	"late": func(f *report.PlanFile) {
+		f.Orders[0].Late, f.Orders[0].LateDays = !f.Orders[0].Late, f.Orders[0].LateDays+1
+	},
+	"pierce": func(f *report.PlanFile) { f.Groups[0].Layouts[0].Cuts[0].Pierce[0] += 40 },
+	"order":  func(f *report.PlanFile) { slices.Reverse(f.Groups[0].Layouts[0].Cuts) },
+	"uncut":  func(f *report.PlanFile) { f.Groups[0].Layouts[0].Cuts = f.Groups[0].Layouts[0].Cuts[1:] },
 }

@@ -3,8 +3,9 @@ package week
 import "fmt"
 
 // Audit holds a plan's book-keeping against itself: runs against repeats,
-// calendar against runs, orders against layouts. It returns one sentence per
-// fault. What Judge looks at is not looked at again.
+// calendar against runs, orders against layouts, lateness against the calendar,
+// money against its parts, and the cuts against the contours. It returns one
+// sentence per fault. What Judge looks at is not looked at again.
 func Audit(p *Plan) []string {
 	var faults []string
 	cut := map[[3]int]int{} // stacks in the calendar by group, layout, depth
@@ -14,9 +15,12 @@ func Audit(p *Plan) []string {
 	for g := range p.Groups {
 		for l := range p.Groups[g].Layouts {
 			faults = append(faults, auditLayout(&p.Groups[g].Layouts[l], func(depth int) int { return cut[[3]int{g, l, depth}] })...)
+			faults = append(faults, auditCuts(&p.Groups[g], &p.Groups[g].Layouts[l])...)
 		}
 	}
-	return append(faults, auditOrders(p)...)
+	faults = append(faults, auditOrders(p)...)
+	faults = append(faults, auditDates(p)...)
+	return append(faults, auditMoney(p)...)
 }
 
 func auditLayout(l *Layout, inCalendar func(depth int) int) []string {
