@@ -290,10 +290,7 @@ func (l *sepSheets) exchange() {
 func (l *sepSheets) smallest() float64 {
 	least := math.Inf(1)
 	for i := range l.free {
-		k := l.kindOf(i)
-		for f := int32(k.form0); f < int32(k.form0+k.forms); f++ {
-			least = min(least, l.store.narrowest(f))
-		}
+		least = min(least, l.leastWidth(l.kindOf(i)))
 	}
 	return least
 }

@@ -1,6 +1,9 @@
 package nest
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // stripLength is where the rightmost item ends.
 func (s *sepState) stripLength() float64 {
@@ -44,8 +47,31 @@ func (l *sepLane) shorten(target, at float64) {
 	l.measure()
 }
 
-// aimFor starts an attempt at the target length from the best layout.
+// floor is a length no layout can go below: the strip holds its widest item,
+// turned as it is narrowest.
+func (l *sepLane) floor() float64 {
+	floor := 0.0
+	for i := range l.free {
+		floor = max(floor, l.leastWidth(l.kindOf(i)))
+	}
+	return l.boxes[0].x0 + floor
+}
+
+// leastWidth is how narrow a kind can lie.
+func (l *sepLane) leastWidth(k *sepKind) float64 {
+	least := math.Inf(1)
+	for f := range k.forms {
+		least = min(least, l.store.narrowest(int32(k.form0+f)))
+	}
+	return least
+}
+
+// aimFor starts an attempt at the target length from the best layout. It costs
+// a lookup for each item even where nothing collides, so that a strip that
+// cannot get shorter ends with its effort.
 func (l *sepLane) aimFor(target float64, p sepPatience) {
+	l.work += int64(l.free)
+	target = max(target, min(l.length, l.floor()))
 	l.adopt(&l.best)
 	l.boxes[0].x1 = l.length
 	l.target = target

@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"testing"
+	"time"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/paulmach/orb"
@@ -196,5 +197,30 @@ func sepCheckDepth(t *testing.T, tab *sepTable, gap, x, y float64) {
 	const cell = 2.5 // interpolation error inside
 	if !clear(d+cell) || (d > cell && clear(d-cell)) {
 		t.Fatalf("(%g, %g): depth %g is not the distance to the nearest clear point", x, y, d)
+	}
+}
+
+// A strip as short as its widest part cannot be shortened: the search must end
+// with its effort, not look for something shorter for ever.
+func TestSeparateEndsAtTheWidestPart(t *testing.T) {
+	disc := kgeom.CircleContour(orb.Point{}, 30).Flatten(kgeom.ChordTolerance, kgeom.Outward)
+	p := Problem{StripWidth: 250, Parts: []Part{
+		{ID: "disc", Outline: orb.Polygon{disc}, Quantity: 2, Angles: []float64{0, 90}, Mirror: true},
+	}}
+	done := make(chan Result, 1)
+	go func() {
+		r, err := Solve(context.Background(), p, Options{Seed: 1, Effort: 0.01, Workers: 2})
+		if err != nil {
+			t.Error(err)
+		}
+		done <- r
+	}()
+	select {
+	case r := <-done:
+		if width := disc.Bound().Max[0] - disc.Bound().Min[0]; math.Abs(r.Length-width) > kgeom.TouchTolerance {
+			t.Errorf("the strip is %v long, the part %v wide", r.Length, width)
+		}
+	case <-time.After(20 * time.Second):
+		t.Fatal("the search goes on after its effort is spent")
 	}
 }
