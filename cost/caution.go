@@ -103,7 +103,13 @@ var cautionRules = []cautionRule{
 	},
 	{
 		TopicLoad, Derived, func(s Setup) bool { return s.Material.DensityKgPerM3.Value*s.HeightMM() > heavyKgPerM2*mmPerM },
-		says("the stack is heavy: use lifting gear and mind what the table's slats bear"),
+		func(s Setup) string {
+			load := "the sheet is heavy"
+			if s.isStack() {
+				load = "the stack is heavy"
+			}
+			return load + ": use lifting gear and mind what the table's slats bear"
+		},
 	},
 	{
 		TopicTolerance, Derived, func(s Setup) bool { return s.ToleranceMM > 0 && s.bottomShift() > s.ToleranceMM },

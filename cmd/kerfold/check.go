@@ -68,7 +68,7 @@ func readPlanFile(name string) ([]byte, error) {
 }
 
 func decodePlan(name string, data []byte) (*week.Plan, error) {
-	if !bytes.HasPrefix(bytes.TrimSpace(data), []byte("{")) {
+	if text := bytes.TrimSpace(data); len(text) > 0 && text[0] != '{' {
 		return nil, fmt.Errorf("%s: this is not a plan.json; name the one that plan wrote, or its folder", name)
 	}
 	p, err := report.ReadPlan(bytes.NewReader(data))

@@ -17,7 +17,7 @@ import (
 type TuneCmd struct {
 	Cuts      string `arg:"" help:"Table of test cuts (CSV or XLSX): material, thickness_mm, pressure_mpa, orifice_mm, tube_mm, abrasive_g_per_min, grade and what was measured: speed_mm_per_min, or part_time_s with cut_length_mm and pierces, or pierce_time_s. Units as in the job file."`
 	Materials string `help:"Material file to start from; its numbers are kept where the cuts teach nothing." placeholder:"FILE"`
-	Out       string `help:"Material file to write, for the job file's material_file. Default: the table's name with -materials.yaml." placeholder:"FILE"`
+	Out       string `help:"Material file to write, for the job file's material_file. Default: the table's name with -materials.yaml, in this folder." placeholder:"FILE"`
 	Force     bool   `help:"Replace a file that was not written by this command."`
 	DryRun    bool   `help:"Write no file."`
 }
@@ -96,7 +96,7 @@ func (cmd *TuneCmd) out() string {
 	if cmd.Out != "" {
 		return cmd.Out
 	}
-	return strings.TrimSuffix(cmd.Cuts, filepath.Ext(cmd.Cuts)) + "-materials.yaml"
+	return strings.TrimSuffix(filepath.Base(cmd.Cuts), filepath.Ext(cmd.Cuts)) + "-materials.yaml"
 }
 
 // mayWrite refuses to overwrite an input, or a file of somebody else's.

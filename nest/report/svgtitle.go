@@ -40,9 +40,10 @@ func (d *sheetDrawing) titleRow(x, y, w float64, cells []titleCell) {
 
 func (d *sheetDrawing) titleFirst() []titleCell {
 	return []titleCell{
-		{"material", d.g.Material, .3},
-		{"thickness", Length(d.g.ThicknessMM) + " mm", .15},
-		{"edge grade", d.g.Grade.String(), .14},
+		{"material", d.g.Material, .24},
+		{"thickness", Length(d.g.ThicknessMM) + " mm", .11},
+		{"edge grade", d.g.Grade.String(), .12},
+		{"machine", machineWords(d.plan, d.l), .12},
 		{"sheet", d.sheetWords(), .41},
 	}
 }

@@ -274,8 +274,8 @@ func lateWarnings(p *Plan) []string {
 	var out []string
 	for _, o := range p.Orders {
 		if o.LateDays > 0 {
-			out = append(out, fmt.Sprintf("order %s: due %s, done %s, %d day(s) late",
-				o.Order, o.Due.Format("Mon 2 Jan 2006"), p.Days[o.Finish].Format("Mon 2 Jan 2006"), o.LateDays))
+			out = append(out, fmt.Sprintf("order %s: due %s, done %s, %s",
+				o.Order, o.Due.Format("Mon 2 Jan 2006"), p.Days[o.Finish].Format("Mon 2 Jan 2006"), lateness(o)))
 		}
 	}
 	return out

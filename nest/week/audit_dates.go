@@ -24,9 +24,13 @@ func auditDates(p *Plan) []string {
 	return faults
 }
 
+// lateness says how late an order is.
 func lateness(o OrderDate) string {
-	if !o.Late {
+	switch {
+	case !o.Late:
 		return "in time"
+	case o.LateDays == 1:
+		return "1 day late"
 	}
 	return fmt.Sprintf("%d days late", o.LateDays)
 }

@@ -26,7 +26,8 @@ type RemnantRule struct {
 var DefaultRemnants = RemnantRule{MinSideMM: 200, MinShare: 0.08, ValueShare: 0.5}
 
 // remnant is the largest rectangle that a layout leaves of its sheet, clear of
-// parts by the spacing; nil where the rule finds it too small to keep.
+// parts by the spacing, its sides cut back to whole millimetres as a rule on the
+// shop floor reads them; nil where the rule finds it too small to keep.
 func (t *task) remnant(l *laid, rule RemnantRule) geom.Contour {
 	var parts []orb.Polygon
 	for _, p := range l.placements {
@@ -36,11 +37,11 @@ func (t *task) remnant(l *laid, rule RemnantRule) geom.Contour {
 	if !ok {
 		return nil
 	}
-	w, h := r.Max[0]-r.Min[0], r.Max[1]-r.Min[1]
+	w, h := math.Floor(r.Max[0]-r.Min[0]), math.Floor(r.Max[1]-r.Min[1])
 	if math.Min(w, h) < rule.MinSideMM || w*h < rule.MinShare*t.round[l.sheet] {
 		return nil
 	}
-	return geom.RectContour(r.Min[0], r.Min[1], r.Max[0], r.Max[1])
+	return geom.RectContour(r.Min[0], r.Min[1], r.Min[0]+w, r.Min[1]+h)
 }
 
 // credit is what a remnant is worth.

@@ -1,6 +1,8 @@
 package week
 
 import (
+	"math"
+
 	"kerfold/geom"
 	"kerfold/nest/shop"
 )
@@ -38,9 +40,12 @@ func (m *maker) stockAfter(p *Plan) []shop.Stock {
 func remnantStock(from *shop.Stock, l *Layout) shop.Stock {
 	s := *from
 	box := l.Remnant.Bounds()
-	s.ID, s.Count, s.Cost, s.Remnant = from.ID+"/"+l.ID, l.Repeats, l.RemnantCredit, true
+	s.ID, s.Count, s.Cost, s.Remnant = from.ID+"/"+l.ID, l.Repeats, cents(l.RemnantCredit), true
 	s.Outline = l.Remnant.Transform(geom.Pose{X: -box.Min[0], Y: -box.Min[1]})
 	s.Blocked, s.Location, s.Where = nil, "", ""
 	s.Source = "remnant of " + from.ID
 	return s
 }
+
+// cents rounds money as a price list writes it.
+func cents(money float64) float64 { return math.Round(money*100) / 100 }

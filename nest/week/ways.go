@@ -48,9 +48,9 @@ func (t *task) layInto(ctx context.Context, lay layer, c *candidate, d demand, t
 // left by itself. A k-th that is not whole is rounded down, or up when up is
 // set; then there is surplus instead of a rest.
 func (t *task) repeated(k int, up bool) plannedWay {
-	name := fmt.Sprintf("a %d-fold layout and the rest", k)
+	name := fmt.Sprintf("layouts cut %d times, and the rest", k)
 	if up {
-		name = fmt.Sprintf("a %d-fold layout, rounded up", k)
+		name = fmt.Sprintf("layouts cut %d times, rounded up", k)
 	}
 	return plannedWay{name, func(ctx context.Context, lay layer) (*candidate, error) {
 		c := t.newCandidate(name)
