@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"os"
 	"os/exec"
-	"runtime"
 	"strings"
 )
 
@@ -15,8 +14,7 @@ func header(b budget) string {
 	if b.seconds > 0 {
 		limit = fmt.Sprintf("%g s each", b.seconds)
 	}
-	return fmt.Sprintf("seed %d, %s, %d workers; %s, %d cores, %s %s/%s; commit %s",
-		b.seed, limit, b.workers, processor(), runtime.NumCPU(), runtime.Version(), runtime.GOOS, runtime.GOARCH, commit())
+	return fmt.Sprintf("seed %d, %s, %d workers; %s; commit %s", b.seed, limit, b.workers, machine(), commit())
 }
 
 // processor is the processor's name where the system tells it.

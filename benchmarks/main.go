@@ -3,6 +3,14 @@
 //
 //	go run ./benchmarks [-data DIR] [-instances a,b] [-seconds N | -effort N] [-seed S]
 //	                    [-workers N] [-search NAMES] [-out DIR] [FILE …]
+//	go run ./benchmarks record [-series NAMES] [-instances a,b] [-seconds N] [-seed S]
+//	                    [-workers N] [-note TEXT] [-data DIR] [-dir DIR]
+//	go run ./benchmarks page [-data DIR] [-dir DIR]
+//
+// The first form runs and prints. "record" runs the series of series.go, skips what
+// results/records.jsonl already holds for the searches that are checked out, adds
+// the rest to it and remakes the page; "page" remakes the page alone: RESULTS.md,
+// plots and pictures.
 //
 // Instances come from the folder given with -data, by the environment variable
 // KERFOLD_DATASETS, or else from ../shared/datasets: strip/NAME.json and
@@ -65,6 +73,12 @@ func parse(args []string, talk io.Writer) (settings, error) {
 }
 
 func run(ctx context.Context, args []string, out, talk io.Writer) int {
+	if len(args) > 0 && args[0] == "record" {
+		return recordAll(ctx, args[1:], out, talk)
+	}
+	if len(args) > 0 && args[0] == "page" {
+		return remakePage(args[1:], talk)
+	}
 	s, err := parse(args, talk)
 	if err == flag.ErrHelp {
 		return 0

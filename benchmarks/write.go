@@ -18,15 +18,16 @@ import (
 // its own (0, 0) and then moves it by (x, y); the strip runs from x = 0 with y
 // in [0, width].
 type layoutFile struct {
-	Instance   string            `json:"instance"`
-	Method     string            `json:"method"`
-	Source     string            `json:"source"`
-	Seed       uint64            `json:"seed"`
-	Length     float64           `json:"length,omitempty"`
-	Density    float64           `json:"density_percent"`
-	Seconds    float64           `json:"seconds"`
-	Placements []placementFile   `json:"placements,omitempty"`
-	Bins       [][]placementFile `json:"bins,omitempty"`
+	Instance    string            `json:"instance"`
+	Method      string            `json:"method"`
+	Source      string            `json:"source"`
+	Seed        uint64            `json:"seed"`
+	Length      float64           `json:"length,omitempty"`
+	Density     float64           `json:"density_percent"`
+	Seconds     float64           `json:"seconds"`
+	Placements  []placementFile   `json:"placements,omitempty"`
+	Bins        [][]placementFile `json:"bins,omitempty"`
+	BinsLeftOut int               `json:"bins_left_out,omitempty"` // of a kept layout, the bins that are not in it
 }
 
 type placementFile struct {

@@ -1,0 +1,239 @@
+package main
+
+import (
+	"bytes"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"kerfold/nest"
+)
+
+// TestPageIsThatOfTheRecords makes text and plots from the committed records
+// again: they must be the committed ones, so that neither drifts from the other.
+func TestPageIsThatOfTheRecords(t *testing.T) {
+	records, err := readRecords(".")
+	if err != nil {
+		t.Fatal(err)
+	}
+	files, err := textAndPlots(records)
+	if err != nil {
+		t.Fatal(err)
+	}
+	sameAsCommitted(t, files)
+}
+
+// TestPicturesAreThoseOfTheRecords does so for the pictures.
+func TestPicturesAreThoseOfTheRecords(t *testing.T) {
+	records, err := readRecords(".")
+	if err != nil {
+		t.Fatal(err)
+	}
+	files, err := page{dir: ".", data: datasets(t), talk: io.Discard}.pictures(records)
+	if err != nil {
+		t.Fatal(err)
+	}
+	sameAsCommitted(t, files)
+}
+
+func sameAsCommitted(t *testing.T, files []madeFile) {
+	t.Helper()
+	for _, f := range files {
+		committed, err := os.ReadFile(f.name)
+		if err != nil || !bytes.Equal(committed, f.data) {
+			t.Errorf("%s is not what the records give (error %v); remake it with: go run ./benchmarks page", f.name, err)
+		}
+	}
+}
+
+// TestKeptLayoutsStand has the judges examine every layout the page links to, and
+// measures it again.
+func TestKeptLayoutsStand(t *testing.T) {
+	records, err := readRecords(".")
+	if err != nil {
+		t.Fatal(err)
+	}
+	known, err := settings{data: datasets(t), instances: "all"}.load(io.Discard)
+	if err != nil {
+		t.Fatal(err)
+	}
+	linked := map[string]bool{}
+	for _, r := range newest(records) {
+		linked[r.Layout] = true
+		for _, in := range known {
+			if in.Name == r.Instance && in.digest() == r.Problem && r.Layout != "" {
+				standsAsRecorded(t, in, r)
+			}
+		}
+	}
+	files, err := filepath.Glob("results/layouts/*")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range files {
+		if !linked["layouts/"+filepath.Base(f)] {
+			t.Errorf("%s belongs to no record that is shown", f)
+		}
+	}
+}
+
+func standsAsRecorded(t *testing.T, in instance, r record) {
+	t.Helper()
+	result, err := readKept(".", r.Layout, in)
+	if err != nil {
+		t.Error(err)
+		return
+	}
+	if !in.strip() && len(result.Layouts) < r.Bins {
+		return // only the first sheets are kept, which the judges cannot find complete
+	}
+	for _, fault := range judge(in, result) {
+		t.Errorf("%s: %s", r.Layout, fault)
+	}
+	area := in.StripWidth * result.Length
+	if !in.strip() {
+		area = float64(len(result.Layouts)) * in.Bin[0] * in.Bin[1]
+	}
+	if density := rounded(100*in.area()/area, 4); density != r.Density {
+		t.Errorf("%s: density %v, recorded %v", r.Layout, density, r.Density)
+	}
+}
+
+// TestPublishedFiguresStand checks that every strip of the page has a published
+// average, that no average exceeds its best, and that what is marked as from
+// memory is a figure.
+func TestPublishedFiguresStand(t *testing.T) {
+	for _, name := range append([]string{"shapes2"}, theTwelve...) {
+		p, m := publishedDensities[name], fromMemory[name]
+		if p.hybrid2006 == 0 || p.cuckooAvg == 0 || p.rasterAvg == 0 || p.separateAvg == 0 {
+			t.Errorf("%s: a published figure is missing: %+v", name, p)
+		}
+		if p.cuckooAvg > p.cuckooBest || p.separateAvg > p.separateB || p.rasterBest != 0 && p.rasterAvg > p.rasterBest {
+			t.Errorf("%s: an average exceeds its best: %+v", name, p)
+		}
+		for _, c := range publishedColumns {
+			if c.of(m) != 0 && c.of(p) == 0 {
+				t.Errorf("%s: %s is marked as from memory and not given", name, c.title)
+			}
+		}
+	}
+	if len(publishedDensities) != len(theTwelve)+1 {
+		t.Errorf("%d strips have published figures", len(publishedDensities))
+	}
+}
+
+// TestSeriesAreSound checks that every series names searches and sets that exist.
+func TestSeriesAreSound(t *testing.T) {
+	public := []string{"strip", "terashima1", "terashima2"}
+	for _, s := range allSeries {
+		if _, err := s.ways(); err != nil || s.seconds <= 0 {
+			t.Errorf("%s: %v, %v s", s.name, err, s.seconds)
+		}
+		for _, set := range strings.Split(s.instances, ",") {
+			list := builtIn()
+			for _, p := range public {
+				list = append(list, instance{Set: p})
+			}
+			if _, err := choose(list, set); err != nil {
+				t.Errorf("%s: %v", s.name, err)
+			}
+		}
+	}
+}
+
+// TestViewSortsRecords gives each kind of record and reads where it ends up.
+func TestViewSortsRecords(t *testing.T) {
+	v := viewOf([]record{
+		{Instance: "swim", Set: "strip", Length: 1},
+		{Instance: "swim", Set: "strip", Search: "genetic", Fault: "two parts overlap"},
+		{Instance: "a", Set: builtInSet, Bins: 1, Optimum: 1},
+		{Instance: "b", Set: "terashima1", Bins: 1, Optimum: 1},
+		{Instance: "c", Set: "many", Bins: 9, AtLeast: 8},
+	})
+	for name, list := range map[string][]record{"swim": v.strips, "a": v.builtIn, "b": v.bins, "c": v.families} {
+		if len(list) != 1 || list[0].Instance != name {
+			t.Errorf("%s: %v", name, list)
+		}
+	}
+	if len(v.refused) != 1 {
+		t.Errorf("%d refused", len(v.refused))
+	}
+}
+
+// TestMeanNeedsAllTwelve takes one of the twelve away.
+func TestMeanNeedsAllTwelve(t *testing.T) {
+	var list []record
+	for i, name := range theTwelve {
+		list = append(list, record{Instance: name, Length: 1, Density: float64(80 + i)})
+	}
+	if mean, ok := meanOfTwelve(list, column{}); !ok || mean != 85.5 {
+		t.Errorf("mean %v, %v", mean, ok)
+	}
+	if _, ok := meanOfTwelve(list[1:], column{}); ok {
+		t.Error("eleven have a mean of twelve")
+	}
+}
+
+// TestCurveFigures reads a small curve by hand.
+func TestCurveFigures(t *testing.T) {
+	c := curveOf{{1, 40, 0}, {4, 79.2, 0}, {31, 79.995, 0}, {50, 80, 0}}
+	for name, p := range map[string][2]float64{
+		"first": {c.first(), 1}, "last rise": {c.lastRise(), 50}, "settled": {c.settled(), 31}, "99 %": {c.reaches(0.99), 4},
+		"at 0.5 s": {c.at(0.5), 0}, "at 1 s": {c.at(1), 40}, "at 30 s": {c.at(30), 79.2}, "at 99 s": {c.at(99), 80}, "share": {c.shareAt(2), 50},
+	} {
+		if p[0] != p[1] {
+			t.Errorf("%s: %v, want %v", name, p[0], p[1])
+		}
+	}
+	for _, v := range []struct {
+		parts int
+		limit float64
+		c     curveOf
+		want  string
+	}{{41, 60, c, "rises"}, {40, 60, c, ""}, {41, 30, c, ""}, {41, 60, c[:2], "flat"}} {
+		if got := (record{Parts: v.parts, Limit: v.limit, Curve: v.c}).rises(); got != v.want {
+			t.Errorf("%d parts, %g s: %q, want %q", v.parts, v.limit, got, v.want)
+		}
+	}
+	var none curveOf
+	if none.at(1)+none.shareAt(1)+none.first()+none.settled()+none.lastRise()+none.reaches(1) != 0 {
+		t.Error("an empty curve has figures")
+	}
+}
+
+// TestBigLayoutsAreCutToWholeSheets keeps a plan of more parts than are kept, and
+// draws it within the bytes a picture may have.
+func TestBigLayoutsAreCutToWholeSheets(t *testing.T) {
+	in := jigsawBins(30, 25, 3)
+	r, err := searches[1].run(t.Context(), in.problem(), nest.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	o := outcome{in: in, search: "bottom-left", result: r}
+	dir := t.TempDir()
+	if err := keepLayout(dir, o, budget{}, "layouts/big.json"); err != nil {
+		t.Fatal(err)
+	}
+	kept, err := readKept(dir, "layouts/big.json", in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	n := 0
+	for i, l := range kept.Layouts {
+		n += len(l.Placements)
+		if len(l.Placements) != len(r.Layouts[i].Placements) {
+			t.Errorf("sheet %d has %d parts, want %d", i+1, len(l.Placements), len(r.Layouts[i].Placements))
+		}
+	}
+	if n > keptMost || n < keptMost/2 {
+		t.Errorf("%d parts are kept of %d", n, in.copies())
+	}
+	rec := recordOf(o, budget{})
+	rec.Layout = "layouts/big.json"
+	data, err := page{dir: dir}.picture(in, rec)
+	if err != nil || len(data) > mostPictureBytes || !bytes.Contains(data, []byte("the first ")) {
+		t.Errorf("%d bytes, error %v", len(data), err)
+	}
+}

@@ -1,0 +1,134 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"slices"
+)
+
+// binSection compares bins with their known optimum.
+func (v view) binSection(w io.Writer) {
+	fmt.Fprint(w, `## Sheets with a known optimum
+
+Jigsaws cut from full sheets. F is the mean of the squared use of the sheets; "at
+last" is when the slowest run found its last layout.
+
+`)
+	t := table{head: []string{"set", "search", "instances", "at the optimum", "worst", "mean F", "at last"}}
+	for _, set := range append(setsOf(v.bins), "") {
+		mine := slices.DeleteFunc(slices.Clone(v.bins), func(r record) bool { return set != "" && r.Set != set })
+		for _, c := range columns(mine) {
+			t.rows = append(t.rows, binRow(set, c, c.of(mine)))
+		}
+	}
+	t.write(w)
+	v.overOptimum(w)
+}
+
+func binRow(set string, c column, list []record) []string {
+	at, worst, f, last := 0, 0, 0.0, 0.0
+	for _, r := range list {
+		if r.Bins <= r.Optimum {
+			at++
+		}
+		worst, f, last = max(worst, r.Bins-r.Optimum), f+r.F, max(last, r.Curve.lastRise())
+	}
+	n := float64(len(list))
+	if set == "" {
+		set = "**all**"
+	}
+	return []string{
+		set, c.String(), fmt.Sprint(len(list)), fmt.Sprintf("%d (%.0f %%)", at, 100*float64(at)/n),
+		over(worst), fmt.Sprintf("%.3f", f/n), fmt.Sprintf("%.1f s", last),
+	}
+}
+
+func over(n int) string {
+	if n <= 0 {
+		return "optimum"
+	}
+	return fmt.Sprintf("optimum + %d", n)
+}
+
+// overOptimum names the instances that need more than the optimum.
+func (v view) overOptimum(w io.Writer) {
+	t := table{head: []string{"above the optimum", "search", "parts", "sheets", "optimum", "F"}}
+	for _, r := range v.bins {
+		if r.Bins > r.Optimum {
+			t.row(r.Set+"/"+r.Instance, columnOf(r).String(), fmt.Sprint(r.Parts), fmt.Sprint(r.Bins), fmt.Sprint(r.Optimum), fmt.Sprintf("%.3f", r.F))
+		}
+	}
+	if len(t.rows) > 0 {
+		t.write(w)
+	}
+}
+
+// builtInSection lists the instances the program carries.
+func (v view) builtInSection(w io.Writer) {
+	fmt.Fprint(w, `## Instances the program carries
+
+All can be laid out without waste; the known best is a length or a number of sheets.
+
+`)
+	cols := columns(v.builtIn)
+	t := table{head: []string{"instance", "parts", "known best"}}
+	for _, c := range cols {
+		t.head = append(t.head, c.String())
+	}
+	for _, name := range instances(v.builtIn) {
+		row := []string{name, "", ""}
+		for _, c := range cols {
+			r, ok := find(v.builtIn, name, c)
+			if !ok {
+				row = append(row, "–")
+				continue
+			}
+			row[1], row[2] = fmt.Sprint(r.Parts), knownBest(r)
+			row = append(row, reached(r))
+		}
+		t.rows = append(t.rows, row)
+	}
+	t.write(w)
+	v.pictureTable(w, v.builtIn)
+}
+
+func knownBest(r record) string {
+	if r.strip() {
+		return fmt.Sprintf("length %g", r.Best)
+	}
+	return fmt.Sprintf("%d sheets", r.Optimum)
+}
+
+func reached(r record) string {
+	if r.strip() {
+		return fmt.Sprintf("%.2f %% at %.1f s", r.Density, r.Curve.lastRise())
+	}
+	return fmt.Sprintf("%d sheets at %.1f s", r.Bins, r.Curve.lastRise())
+}
+
+// familySection lists the many-part families, where no best is known.
+func (v view) familySection(w io.Writer) {
+	fmt.Fprintf(w, `## Many parts on sheets
+
+Generated families without a known best. "At least" is a bound on the sheets any
+plan needs; "first plan" is when the first complete one was there; memory is the
+most that was resident.
+
+![Yield against time of every family](%s)
+
+`, sheetPlot)
+	t := table{head: []string{"instance", "parts", "kinds", "search", "sheets", "at least", "yield %", "first plan", "within 1 % of its last", "last rise", "memory"}}
+	for _, r := range v.families {
+		t.row(r.Instance, fmt.Sprint(r.Parts), fmt.Sprint(r.Kinds), columnOf(r).String(), fmt.Sprint(r.Bins), fmt.Sprint(r.target()), percent(r.Density),
+			fmt.Sprintf("%.2f s", r.Curve.first()), fmt.Sprintf("%.1f s", r.Curve.reaches(0.99)), fmt.Sprintf("%.1f s", r.Curve.lastRise()), memory(r.PeakMB))
+	}
+	t.write(w)
+	v.pictureTable(w, v.families)
+}
+
+func memory(mib float64) string {
+	if mib == 0 {
+		return "unknown"
+	}
+	return fmt.Sprintf("%.0f MiB", mib)
+}
