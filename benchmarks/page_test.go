@@ -176,6 +176,45 @@ func TestMeanNeedsAllTwelve(t *testing.T) {
 	}
 }
 
+// TestAimsFollowTheRecords gives figures on either side of some aims.
+func TestAimsFollowTheRecords(t *testing.T) {
+	row := func(v view) string {
+		var text bytes.Buffer
+		v.aimTable(&text)
+		return text.String()
+	}
+	if text := row(view{}); strings.Count(text, "| not recorded |  |") != len(aims) {
+		t.Errorf("without records: %s", text)
+	}
+	late := curveOf{{1, 70, 0}, {40, 77.5, 0}}
+	v := view{
+		strips: []record{
+			{Instance: "swim", Search: "solve", Limit: 600, Density: 76.9, Parts: 48},
+			{Instance: "swim", Search: "separate", Limit: 600, Density: 77.5, Parts: 48},
+			{Instance: "shirts", Search: "solve", Limit: 600, Density: 88.9, Parts: 99},
+			{Instance: "swim", Search: "solve", Limit: 60, Density: 77.5, Parts: 48, Curve: late},
+		},
+		bins: []record{
+			{Search: "solve", Limit: 60, Bins: 3, Optimum: 3, F: 1},
+			{Search: "solve", Limit: 60, Bins: 5, Optimum: 3, F: 0.5},
+		},
+	}
+	text := row(v)
+	for _, want := range []string{
+		"| swim, 10 min | ≥ 77 % | 77.50 % (separate", "workers) | yes |",
+		"| shirts, 10 min | ≥ 89 % | 88.90 % (solve", "| no |", "1 of 1 rise after 30 s",
+		"| ≥ 60 % at the optimum | 1 of 2 (", "| none worse than optimum + 1 | optimum + 2 (", "| mean F ≥ 0.85 | 0.750 (",
+	} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no %q in %s", want, text)
+		}
+	}
+	v.strips[3].Curve = late[:1]
+	if text := row(v); !strings.Contains(text, "0 of 1 rise after 30 s") || !strings.Contains(text, "flat: swim | no |") {
+		t.Errorf("a plateau is not told: %s", text)
+	}
+}
+
 // TestCurveFigures reads a small curve by hand.
 func TestCurveFigures(t *testing.T) {
 	c := curveOf{{1, 40, 0}, {4, 79.2, 0}, {31, 79.995, 0}, {50, 80, 0}}

@@ -26,20 +26,19 @@ last" is when the slowest run found its last layout.
 }
 
 func binRow(set string, c column, list []record) []string {
-	at, worst, f, last := 0, 0, 0.0, 0.0
+	last := 0.0
 	for _, r := range list {
-		if r.Bins <= r.Optimum {
-			at++
-		}
-		worst, f, last = max(worst, r.Bins-r.Optimum), f+r.F, max(last, r.Curve.lastRise())
+		last = max(last, r.Curve.lastRise())
 	}
-	n := float64(len(list))
+	at := atOptimum(list)
+	worst, _ := worstAim(list)
+	f, _ := squareAim(list)
 	if set == "" {
 		set = "**all**"
 	}
 	return []string{
-		set, c.String(), fmt.Sprint(len(list)), fmt.Sprintf("%d (%.0f %%)", at, 100*float64(at)/n),
-		over(worst), fmt.Sprintf("%.3f", f/n), fmt.Sprintf("%.1f s", last),
+		set, c.String(), fmt.Sprint(len(list)), fmt.Sprintf("%d (%.0f %%)", at, 100*float64(at)/float64(len(list))),
+		worst, f, fmt.Sprintf("%.1f s", last),
 	}
 }
 
@@ -111,19 +110,35 @@ func (v view) familySection(w io.Writer) {
 	fmt.Fprintf(w, `## Many parts on sheets
 
 Generated families without a known best. "At least" is a bound on the sheets any
-plan needs; "first plan" is when the first complete one was there; memory is the
-most that was resident.
+plan needs; "first plan" is when the first complete one was there; "of the longest"
+is the yield as a share of that which the same search reached with the longest limit
+recorded; memory is the most that was resident.
 
 ![Yield against time of every family](%s)
 
 `, sheetPlot)
-	t := table{head: []string{"instance", "parts", "kinds", "search", "sheets", "at least", "yield %", "first plan", "within 1 % of its last", "last rise", "memory"}}
+	t := table{head: []string{"instance", "parts", "kinds", "search", "sheets", "at least", "yield %", "of the longest", "first plan", "within 1 % of its last", "last rise", "memory"}}
 	for _, r := range v.families {
-		t.row(r.Instance, fmt.Sprint(r.Parts), fmt.Sprint(r.Kinds), columnOf(r).String(), fmt.Sprint(r.Bins), fmt.Sprint(r.target()), percent(r.Density),
+		t.row(r.Instance, fmt.Sprint(r.Parts), fmt.Sprint(r.Kinds), columnOf(r).String(), fmt.Sprint(r.Bins), fmt.Sprint(r.target()), percent(r.Density), v.ofLongest(r),
 			fmt.Sprintf("%.2f s", r.Curve.first()), fmt.Sprintf("%.1f s", r.Curve.reaches(0.99)), fmt.Sprintf("%.1f s", r.Curve.lastRise()), memory(r.PeakMB))
 	}
 	t.write(w)
 	v.pictureTable(w, v.families)
+}
+
+// ofLongest is a record's yield over that of the same search with the longest
+// limit; empty for that one itself.
+func (v view) ofLongest(r record) string {
+	longest := r
+	for _, q := range v.families {
+		if q.Instance == r.Instance && q.Search == r.Search && q.Seed == r.Seed && q.Limit > longest.Limit {
+			longest = q
+		}
+	}
+	if longest.Limit == r.Limit {
+		return ""
+	}
+	return fmt.Sprintf("%.1f %%", 100*r.Density/longest.Density)
 }
 
 func memory(mib float64) string {

@@ -11,6 +11,7 @@ import (
 func (v view) page(w io.Writer) {
 	fmt.Fprint(w, pageHead)
 	v.seriesTable(w)
+	v.aimTable(w)
 	for _, s := range []struct {
 		list  []record
 		write func(io.Writer)
@@ -70,7 +71,12 @@ type table struct {
 func (t *table) row(cells ...string) { t.rows = append(t.rows, cells) }
 
 func (t *table) write(w io.Writer) {
-	line := func(cells []string) { fmt.Fprintf(w, "| %s |\n", strings.Join(cells, " | ")) }
+	line := func(cells []string) {
+		for i, c := range cells {
+			cells[i] = strings.ReplaceAll(c, "|", "\\|")
+		}
+		fmt.Fprintf(w, "| %s |\n", strings.Join(cells, " | "))
+	}
 	line(t.head)
 	line(slices.Repeat([]string{"---"}, len(t.head)))
 	for _, r := range t.rows {
@@ -150,7 +156,7 @@ func (v view) refusedSection(w io.Writer) {
 	fmt.Fprint(w, "## Refused\n\nThese runs gave no layout that counts.\n\n")
 	t := table{head: []string{"run", "why"}}
 	for _, r := range v.refused {
-		t.row(r.key(), strings.ReplaceAll(r.Fault, "|", "\\|"))
+		t.row(r.key(), r.Fault)
 	}
 	t.write(w)
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"fmt"
+	"html"
 	"io"
 	"math"
 	"path/filepath"
@@ -163,7 +164,7 @@ func caption(r record, result nest.Result) string {
 	default:
 		text += fmt.Sprintf(", %d sheets", r.Bins)
 	}
-	return text + "; " + columnOf(r).String()
+	return html.EscapeString(text + "; " + columnOf(r).String())
 }
 
 // page writes the whole picture of sheets of w by h units.

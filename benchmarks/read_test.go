@@ -41,6 +41,13 @@ func TestReadPublicFolder(t *testing.T) {
 			}
 		}
 	}
+	names := map[string]bool{}
+	for _, in := range append(list, builtIn()...) {
+		if names[in.Name] {
+			t.Errorf("two instances are called %s; records could not tell them apart", in.Name)
+		}
+		names[in.Name] = true
+	}
 	if strips != 13 || bins != 66 {
 		t.Errorf("%d strips and %d bin instances, want 13 and 66", strips, bins)
 	}

@@ -65,6 +65,12 @@ func (r *recording) run(ctx context.Context) int {
 		fmt.Fprintln(r.talk, "benchmarks:", err)
 		return 2
 	}
+	code := r.all(ctx, todo)
+	return max(code, r.remake())
+}
+
+// all runs what is missing until it is interrupted or cannot be written.
+func (r *recording) all(ctx context.Context, todo []job) int {
 	code := 0
 	for i, job := range todo {
 		fmt.Fprintf(r.out, "%d of %d: ", i+1, len(todo))
@@ -80,7 +86,7 @@ func (r *recording) run(ctx context.Context) int {
 			code = 1
 		}
 	}
-	return max(code, r.remake())
+	return code
 }
 
 // remake makes the page from the records.
