@@ -95,6 +95,9 @@ func (r Result) settle(pre *prepared) Result {
 
 func missingWarning(pre *prepared, part, missing int) string {
 	id := pre.problem.Parts[part].ID
+	if len(pre.problem.Turns(part)) == 0 {
+		return fmt.Sprintf("part %q: none of its turns lays its grain along that of anything there is, %d not placed; allow such a turn, or take its grain away", id, missing)
+	}
 	if !fitsSomewhere(pre, part) {
 		return fmt.Sprintf("part %q fits on nothing there is in any of its turns, %d not placed; allow other turns or add a larger sheet", id, missing)
 	}

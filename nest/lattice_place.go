@@ -17,9 +17,20 @@ const latMany = 6
 // other parts included, is laid by the bottom-left search on the remaining
 // sheets. On a strip it takes one kind of part only.
 func Lattice(ctx context.Context, p Problem, o Options) (Result, error) {
-	if err := p.Validate(); err != nil {
+	pre, err := prepare(p)
+	if err != nil {
 		return Result{}, err
 	}
+	fits := newFits(pre, o.Memo)
+	core := p.core(func(part int) bool { return len(fits.usable(part)) > 0 })
+	r, err := lattice(ctx, core, o)
+	if err != nil {
+		return Result{}, err
+	}
+	return r.completed(ctx, p, o.Memo)
+}
+
+func lattice(ctx context.Context, p Problem, o Options) (Result, error) {
 	store, err := sepNewStore(p)
 	if err != nil {
 		return Result{}, err

@@ -47,6 +47,16 @@ func (t turned) pose(x, y float64) geom.Pose {
 	return geom.Pose{X: x - t.dx, Y: y - t.dy, AngleDeg: t.AngleDeg, Mirror: t.Mirror}
 }
 
+// know adds a turn that the part already lies in, if it is new.
+func (k *kind) know(pool *shapePool, outline orb.Polygon, t Turn) {
+	for _, have := range k.turns {
+		if have.Turn == t {
+			return
+		}
+	}
+	k.turns = append(k.turns, pool.turned(outline, t))
+}
+
 // A shape is an outline as it lies, up to translation.
 type shape struct {
 	outline orb.Polygon // as asked for; inside a ground this is what counts
@@ -91,7 +101,12 @@ func (g *ground) scale(from float64) scale {
 const stripGrainDeg = 0.0
 
 // prepare checks the problem and makes it ready.
-func prepare(p Problem) (*prepared, error) {
+func prepare(p Problem) (*prepared, error) { return prepareAround(p, nil) }
+
+// prepareAround is prepare for a problem of which some parts are placed, in
+// whatever turns: those turns are known too, though nothing else is laid in
+// them.
+func prepareAround(p Problem, placed []Layout) (*prepared, error) {
 	if err := p.Validate(); err != nil {
 		return nil, err
 	}
@@ -99,6 +114,11 @@ func prepare(p Problem) (*prepared, error) {
 	pool := newShapePool(p.Spacing)
 	for _, part := range p.Parts {
 		pre.kinds = append(pre.kinds, pool.kind(part, grainsOf(p)))
+	}
+	for _, l := range placed {
+		for _, pl := range l.Placements {
+			pre.kinds[pl.Part].know(pool, p.Parts[pl.Part].Outline, Turn{AngleDeg: pl.Pose.AngleDeg, Mirror: pl.Pose.Mirror})
+		}
 	}
 	pre.shapes = pool.shapes
 	dropTightHoles(pre.shapes)

@@ -24,13 +24,27 @@ import (
 // turns are few, the severity of a conflict is not a proxy but the true depth
 // of penetration, looked up in a cell index over the pair's no-fit polygon.
 func Separate(ctx context.Context, p Problem, start Result, o Options) (Result, error) {
-	if err := p.Validate(); err != nil {
+	pre, err := prepare(p)
+	if err != nil {
 		return Result{}, err
 	}
-	if p.StripWidth > 0 {
-		return sepStrip(ctx, p, start, o)
+	fits := newFits(pre, o.Memo)
+	core := p.core(func(part int) bool { return len(fits.usable(part)) > 0 })
+	if start = start.core(core); p.StripWidth > 0 && !start.covers(core) {
+		start = Result{}
 	}
-	return sepOnSheets(ctx, p, start, o)
+	search := sepOnSheets
+	if p.StripWidth > 0 {
+		search = sepStrip
+	}
+	if complete(core) {
+		return BottomLeft(ctx, p, nil, o)
+	}
+	r, err := search(ctx, core, start, o)
+	if err != nil {
+		return Result{}, err
+	}
+	return r.completed(ctx, p, o.Memo)
 }
 
 // sepStatus names why a search ended.

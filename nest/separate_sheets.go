@@ -142,8 +142,11 @@ func (l *sepSheets) again() {
 // sepOtherVictim is how often not the weakest but another sheet is emptied.
 const sepOtherVictim = 0.25
 
-// cut starts an attempt: from the best layout it cuts the victim's box back.
+// cut starts an attempt: from the best layout it cuts the victim's box back. It
+// costs a lookup for each item even where nothing collides, so that a search
+// that has nothing left to cut ends with its effort.
 func (l *sepSheets) cut() {
+	l.work += int64(l.free)
 	l.adopt(&l.best)
 	l.failed.empty()
 	l.tries = 0
@@ -190,29 +193,30 @@ func (l *sepSheets) narrowVictim(length float64) {
 		b.x1 = b.x0 - 1
 	}
 	for i := range l.free {
-		if l.sheet[i] == v {
-			l.fitOrExile(i)
+		if l.sheet[i] == v && !l.fitOrExile(i) {
+			// What cannot leave keeps the sheet as long as it needs.
+			b.x1 = max(b.x1, l.x[i]+l.ext[i].x1)
 		}
 	}
 	l.measure()
 }
 
 // fitOrExile keeps an item on the cut sheet where it still fits, else sends it,
-// or its whole kit, elsewhere.
-func (l *sepSheets) fitOrExile(i int) {
+// or its whole set of a kit, elsewhere. It reports whether either could be done.
+func (l *sepSheets) fitOrExile(i int) bool {
 	if l.boxes[l.sheet[i]].holds(l.ext[i]) {
 		l.confine(i)
-		return
+		return true
 	}
 	if !l.bound(i) {
-		l.exile(i, l.others(l.sheet[i]))
-		return
+		return l.exile(i, l.others(l.sheet[i]))
 	}
 	for _, sheet := range l.others(l.sheet[i]) {
 		if l.exileKit(l.kit[i], sheet) {
-			return
+			return true
 		}
 	}
+	return false
 }
 
 // others lists the open sheets but one, in random order.

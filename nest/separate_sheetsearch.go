@@ -81,7 +81,7 @@ func (s *sepSheetSearch) ready() bool {
 func (s *sepSheetSearch) takeOver() (sepPlan, bool) {
 	s.cast = &sepCast{}
 	var plan sepPlan
-	kits := map[string]int32{}
+	sets := sepNewSets(s.problem)
 	for k, layout := range s.start.Layouts {
 		b := s.problem.Sheets[layout.Sheet].Outline.Bound()
 		m := s.problem.Margin
@@ -94,8 +94,9 @@ func (s *sepSheetSearch) takeOver() (sepPlan, bool) {
 			}
 			at.sheet = int32(k)
 			plan.add(at)
-			s.cast.add(pl.Part, sepKit(kits, s.problem.Parts[pl.Part].Kit))
+			s.cast.add(pl.Part, sets.of(pl.Part))
 		}
+		sets.nextSheet()
 	}
 	s.cast.free = len(plan.form)
 	for k, layout := range s.start.Layouts {
@@ -121,15 +122,49 @@ func (c *sepCast) add(kind int, kit int32) {
 	c.kit = append(c.kit, kit)
 }
 
-// sepKit numbers kits by first appearance; no kit is −1.
-func sepKit(kits map[string]int32, name string) int32 {
-	if name == "" {
+// A sepSets numbers the sets of kits as their copies are listed, sheet by sheet:
+// the copies of one set must stay together, and another set may lie elsewhere.
+type sepSets struct {
+	problem Problem
+	per     []int // by part: copies in one set; 0 for a part that stands alone
+	seen    []int // by part: copies on the sheet so far
+	numbers map[sepSet]int32
+	sheet   int
+}
+
+// A sepSet is one set of a kit on a sheet.
+type sepSet struct {
+	kit        string
+	sheet, set int
+}
+
+func sepNewSets(p Problem) *sepSets {
+	t := &sepSets{problem: p, per: make([]int, len(p.Parts)), seen: make([]int, len(p.Parts)), numbers: map[sepSet]int32{}}
+	dem := demandOf(p, make([]kind, len(p.Parts)))
+	for _, u := range dem.units[len(p.Parts):] {
+		for _, part := range u.kinds {
+			t.per[part]++
+		}
+	}
+	return t
+}
+
+func (t *sepSets) nextSheet() {
+	t.sheet++
+	clear(t.seen)
+}
+
+// of is the number of the set that the next copy of a part belongs to, or −1.
+func (t *sepSets) of(part int) int32 {
+	if t.per[part] == 0 {
 		return -1
 	}
-	if _, ok := kits[name]; !ok {
-		kits[name] = int32(len(kits))
+	key := sepSet{t.problem.Parts[part].Kit, t.sheet, t.seen[part] / t.per[part]}
+	t.seen[part]++
+	if _, ok := t.numbers[key]; !ok {
+		t.numbers[key] = int32(len(t.numbers))
 	}
-	return kits[name]
+	return t.numbers[key]
 }
 
 // costs prices every sheet of the start: by its cost, or by area where no

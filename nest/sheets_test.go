@@ -220,6 +220,30 @@ func TestUnplacedAreNamed(t *testing.T) {
 	}
 }
 
+// TestGrainThatNoTurnFollows names the grain, not the size, as what is wrong;
+// on a strip as on sheets, and whatever the search.
+func TestGrainThatNoTurnFollows(t *testing.T) {
+	across := 90.0
+	parts := []Part{{ID: "odd", Outline: rect(9, 5), Quantity: 2, Grain: &across}, {ID: "even", Outline: rect(9, 5), Quantity: 2}}
+	along := 0.0
+	for _, p := range []Problem{
+		{Parts: parts, StripWidth: 20},
+		{Parts: parts, Sheets: []Sheet{{Outline: rect(50, 50), Count: 1, Grain: &along}}},
+	} {
+		all := solveAll(t, p)
+		r, err := Separate(t.Context(), p, Result{}, Options{Effort: 0.01})
+		if err != nil {
+			t.Fatal(err)
+		}
+		all["separation"] = r
+		for name, r := range all {
+			if said := strings.Join(r.Warnings, "\n"); r.Unplaced[0] != 2 || len(r.Unplaced) != 1 || !strings.Contains(said, `"odd": none of its turns lays its grain`) {
+				t.Errorf("%s: unplaced %v, warnings %q", name, r.Unplaced, r.Warnings)
+			}
+		}
+	}
+}
+
 // TestSameForAnyWorkers compares serial, repeated and parallel runs byte for
 // byte, on a strip and on sheets of two kinds.
 func TestSameForAnyWorkers(t *testing.T) {

@@ -6,6 +6,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"kerfold/geom"
+	"kerfold/nest"
 )
 
 // A RemnantRule says which leftover of a sheet goes back on the rack.
@@ -33,7 +34,7 @@ func (t *task) remnant(l *laid, rule RemnantRule) geom.Contour {
 	for _, p := range l.placements {
 		parts = append(parts, geom.TransformPolygon(t.flat[p.Part], p.Pose))
 	}
-	r, ok := freeRect(t.sheets[l.sheet], parts, t.group.SpacingMM)
+	r, ok := nest.FreeRect(t.sheets[l.sheet], parts, t.group.SpacingMM)
 	if !ok {
 		return nil
 	}

@@ -1,4 +1,4 @@
-package week
+package nest
 
 import (
 	"math"
@@ -13,12 +13,12 @@ import (
 // for the largest free rectangle.
 const cellsAcross = 160
 
-// freeRect finds a large axis-parallel rectangle inside the sheet, off its
+// FreeRect finds a large axis-parallel rectangle inside the sheet, off its
 // holes, and at least gap away from every part. It looks on a raster, where a
 // cell counts as free only when nothing reaches into it, and then moves each
 // side outwards to where it meets something. The raster's largest rectangle is
 // found row by row with a stack of bars (the histogram method).
-func freeRect(sheet orb.Polygon, parts []orb.Polygon, gap float64) (orb.Bound, bool) {
+func FreeRect(sheet orb.Polygon, parts []orb.Polygon, gap float64) (orb.Bound, bool) {
 	b := geom.Bounds(sheet)
 	w, h := b.Max[0]-b.Min[0], b.Max[1]-b.Min[1]
 	cell := math.Max(w, h) / cellsAcross
@@ -38,7 +38,7 @@ func freeRect(sheet orb.Polygon, parts []orb.Polygon, gap float64) (orb.Bound, b
 	if !ok {
 		return orb.Bound{}, false
 	}
-	return grow(found, sheet, parts, gap), true
+	return widened(found, sheet, parts, gap), true
 }
 
 // A raster marks cells that something reaches into.
@@ -189,9 +189,9 @@ func widestBar(bars []int) (x0, x1, high int) {
 	return x0, x1, high
 }
 
-// grow moves the sides of a free rectangle outwards, first left and right, then
+// widened moves the sides of a free rectangle outwards, first left and right, then
 // down and up, each to the first thing it meets.
-func grow(r orb.Bound, sheet orb.Polygon, parts []orb.Polygon, gap float64) orb.Bound {
+func widened(r orb.Bound, sheet orb.Polygon, parts []orb.Polygon, gap float64) orb.Bound {
 	limit := geom.Bounds(sheet)
 	for axis := range 2 {
 		lo, hi := limit.Min[axis], limit.Max[axis]

@@ -1,4 +1,4 @@
-package week
+package nest
 
 import (
 	"math"
@@ -14,7 +14,7 @@ func rectPolygon(x0, y0, x1, y1 float64) orb.Polygon {
 	return orb.Polygon{geom.RectRing(x0, y0, x1, y1)}
 }
 
-func area(b orb.Bound) float64 { return (b.Max[0] - b.Min[0]) * (b.Max[1] - b.Min[1]) }
+func boundArea(b orb.Bound) float64 { return (b.Max[0] - b.Min[0]) * (b.Max[1] - b.Min[1]) }
 
 func TestFreeRect(t *testing.T) {
 	sheet := rectPolygon(0, 0, 1000, 500)
@@ -48,12 +48,12 @@ func TestFreeRect(t *testing.T) {
 			orb.Bound{Min: orb.Point{200, 0}, Max: orb.Point{1000, 500}},
 		},
 	} {
-		got, ok := freeRect(c.sheet, c.parts, c.gap)
-		if !ok || math.Abs(area(got)-area(c.want)) > 1e-6*area(c.want) || got != c.want {
+		got, ok := FreeRect(c.sheet, c.parts, c.gap)
+		if !ok || math.Abs(boundArea(got)-boundArea(c.want)) > 1e-6*boundArea(c.want) || got != c.want {
 			t.Errorf("%s: got %v, want %v", c.why, got, c.want)
 		}
 	}
-	if r, ok := freeRect(sheet, []orb.Polygon{rectPolygon(0, 0, 1000, 500)}, 0); ok {
+	if r, ok := FreeRect(sheet, []orb.Polygon{rectPolygon(0, 0, 1000, 500)}, 0); ok {
 		t.Errorf("a full sheet has a remnant %v", r)
 	}
 }
@@ -71,7 +71,7 @@ func TestFreeRectAgainstEnumeration(t *testing.T) {
 			parts = append(parts, orb.Polygon{{{x, y}, {x + w, y}, {x + w/2, y + h}}})
 		}
 		gap := rapid.SampledFrom([]float64{0, 1.5}).Draw(t, "gap")
-		got, ok := freeRect(sheet, parts, gap)
+		got, ok := FreeRect(sheet, parts, gap)
 		best := bestOnGrid(sheet, parts, gap, 5)
 		if !ok {
 			if best > 0 {
@@ -79,16 +79,16 @@ func TestFreeRectAgainstEnumeration(t *testing.T) {
 			}
 			return
 		}
-		if !clear(got, sheet, parts, gap) {
+		if !isClear(got, sheet, parts, gap) {
 			t.Fatalf("%v meets something", got)
 		}
-		if area(got) < 0.8*best {
-			t.Fatalf("found %v mm², there is one of %v mm²", area(got), best)
+		if boundArea(got) < 0.8*best {
+			t.Fatalf("found %v mm², there is one of %v mm²", boundArea(got), best)
 		}
 	})
 }
 
-func clear(b orb.Bound, sheet orb.Polygon, parts []orb.Polygon, gap float64) bool {
+func isClear(b orb.Bound, sheet orb.Polygon, parts []orb.Polygon, gap float64) bool {
 	const slack = 1e-6
 	shrunk := rectPolygon(b.Min[0]+slack, b.Min[1]+slack, b.Max[0]-slack, b.Max[1]-slack)
 	if !geom.Within(shrunk, sheet) {
@@ -113,8 +113,8 @@ func bestOnGrid(sheet orb.Polygon, parts []orb.Polygon, gap float64, n int) floa
 			for i1 := i0 + 1; i1 <= n; i1++ {
 				for j1 := j0 + 1; j1 <= n; j1++ {
 					r := orb.Bound{Min: orb.Point{at(0, i0), at(1, j0)}, Max: orb.Point{at(0, i1), at(1, j1)}}
-					if area(r) > best && clear(r, sheet, parts, gap) {
-						best = area(r)
+					if boundArea(r) > best && isClear(r, sheet, parts, gap) {
+						best = boundArea(r)
 					}
 				}
 			}
