@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"image/color"
 	"math"
+	"slices"
 	"strconv"
 
 	"gonum.org/v1/plot"
@@ -59,7 +60,8 @@ func plotCurves(list []record) ([]byte, error) {
 			}
 		}
 	}
-	drawKey(all, cols, height)
+	published := slices.ContainsFunc(names, func(name string) bool { return publishedDensities[name].cuckooAvg > 0 })
+	drawKey(all, cols, published, height)
 	var out bytes.Buffer
 	_, err := svg.WriteTo(&out)
 	return out.Bytes(), err
@@ -79,8 +81,9 @@ func panel(list []record, name string, cols []column) (*plot.Plot, error) {
 	grid := plotter.NewGrid()
 	grid.Vertical.Color, grid.Horizontal.Color = color.Gray{228}, color.Gray{228}
 	p.Add(grid)
+	pens := pensFor(cols)
 	least, most := addPublished(p, publishedDensities[name], math.Inf(1), math.Inf(-1))
-	for i, c := range cols {
+	for _, c := range cols {
 		r, ok := find(list, name, c)
 		if !ok || len(r.Curve) == 0 {
 			continue
@@ -89,7 +92,7 @@ func panel(list []record, name string, cols []column) (*plot.Plot, error) {
 		if err != nil {
 			return nil, err
 		}
-		line.LineStyle = lineOf(i)
+		line.LineStyle = pens.line(c)
 		p.Add(line)
 		least, most = min(least, r.Density), max(most, r.Density)
 	}
@@ -146,14 +149,34 @@ func steps(r record) plotter.XYs {
 	return append(xy, plotter.XY{X: max(r.Took, xy[len(xy)-1].X), Y: xy[len(xy)-1].Y})
 }
 
-// lineOf is the style of a column's line: told apart by dashes and width, not by
-// colour.
-func lineOf(i int) draw.LineStyle {
-	dashes := [][]vg.Length{nil, {vg.Points(1), vg.Points(2)}, {vg.Points(5), vg.Points(2)}, {vg.Points(8), vg.Points(2), vg.Points(1.5), vg.Points(2)}}
-	widths := []float64{1, 1.9, 2.8}
-	return draw.LineStyle{
-		Color: color.Gray{uint8(70 * (i / len(dashes) % len(widths)))}, Width: vg.Points(widths[i/len(dashes)%len(widths)]), Dashes: dashes[i%len(dashes)],
+// A penBox gives every column a line: the search by its dashes, the limit by its
+// width, so that colour tells nothing.
+type penBox struct {
+	searches []string
+	limits   []float64
+}
+
+func pensFor(cols []column) penBox {
+	var p penBox
+	for _, c := range cols {
+		if !slices.Contains(p.searches, c.search) {
+			p.searches = append(p.searches, c.search)
+		}
+		if !slices.Contains(p.limits, c.limit) {
+			p.limits = append(p.limits, c.limit)
+		}
 	}
+	slices.Sort(p.limits)
+	return p
+}
+
+// dashes are those of the first, second and so on search, in points.
+var dashes = [][]vg.Length{nil, {1, 2}, {5, 2}, {8, 2, 1.5, 2}, {12, 3}, {3, 1.5}}
+
+func (p penBox) line(c column) draw.LineStyle {
+	i := slices.Index(p.searches, c.search)
+	k := slices.Index(p.limits, c.limit)
+	return draw.LineStyle{Color: color.Black, Width: vg.Points(0.8 + 0.7*float64(min(k, 3))), Dashes: dashes[i%len(dashes)]}
 }
 
 // addPublished draws published averages as level lines with their year, and
@@ -194,7 +217,8 @@ func (l level) Plot(c draw.Canvas, p *plot.Plot) {
 }
 
 // drawKey explains the lines above the panels.
-func drawKey(c draw.Canvas, cols []column, height vg.Length) {
+func drawKey(c draw.Canvas, cols []column, published bool, height vg.Length) {
+	pens := pensFor(cols)
 	style := plot.New().Legend.TextStyle
 	style.Font.Size = vg.Points(plotText + 1)
 	style.YAlign = draw.YCenter
@@ -208,8 +232,10 @@ func drawKey(c draw.Canvas, cols []column, height vg.Length) {
 		c.FillText(style, vg.Point{X: x + vg.Points(34), Y: y}, word)
 		x += room
 	}
-	for i, col := range cols {
-		entry(lineOf(i), col.String())
+	for _, col := range cols {
+		entry(pens.line(col), col.String())
 	}
-	entry(levelStyle, "published average of that year")
+	if published {
+		entry(levelStyle, "published average of that year")
+	}
 }
