@@ -24,6 +24,17 @@ var aims = []aim{
 	{"sheets with a known optimum, at most 60 s each", "≥ 60 % at the optimum", binAim(optimumAim)},
 	{"", "none worse than optimum + 1", binAim(worstAim)},
 	{"", "mean F ≥ 0.85", binAim(squareAim)},
+	{"500 of one outline on sheets, 60 s each", "solve no thinner than lattice alone", latticeAim},
+	{"1,000 parts of 40 kinds on sheets", "a complete plan in 5 s", familyAim("mix1000", func(r record) (string, bool) {
+		return fmt.Sprintf("%.1f s", r.Curve.first()), r.Curve.first() < 5
+	})},
+	{"", "within 1 % of the 10-min yield by 60 s", nearAim("mix1000")},
+	{"10,000 parts of 200 kinds on sheets", "a complete plan in 60 s", familyAim("mix10000", func(r record) (string, bool) {
+		return fmt.Sprintf("%.1f s", r.Curve.first()), r.Curve.first() < 60
+	})},
+	{"", "in less than 2 GiB", familyAim("mix10000", func(r record) (string, bool) {
+		return memory(r.PeakMB), r.PeakMB > 0 && r.PeakMB < 2048
+	})},
 }
 
 // aimTable sets what was recorded beside what was aimed at. Where several

@@ -109,12 +109,17 @@ func reached(r record) string {
 func (v view) familySection(w io.Writer) {
 	fmt.Fprintf(w, `## Many parts on sheets
 
-Generated families without a known best. "At least" is a bound on the sheets any
-plan needs; "first plan" is when the first complete one was there; "of the longest"
-is the yield as a share of that which the same search reached with the longest limit
-recorded; memory is the most that was resident.
+Generated families without a known best: the yield in per cent by each search, bold
+where no search with the same limit is denser.
 
-![Yield against time of every family](%s)
+`)
+	v.familyYields(w)
+	fmt.Fprintf(w, `![Yield against time of every family](%s)
+
+"At least" is a bound on the sheets any plan needs; "first plan" is when the search
+first reported a complete one (the judges examine the last); "of the longest" is the
+yield as a share of that which the same search reached with the longest limit
+recorded; memory is the most that was resident, the judges' included.
 
 `, sheetPlot)
 	t := table{head: []string{"instance", "parts", "kinds", "search", "sheets", "at least", "yield %", "of the longest", "first plan", "within 1 % of its last", "last rise", "memory"}}
@@ -126,19 +131,56 @@ recorded; memory is the most that was resident.
 	v.pictureTable(w, v.families)
 }
 
+// familyYields sets the searches side by side.
+func (v view) familyYields(w io.Writer) {
+	cols := columns(v.families)
+	t := table{head: []string{"instance", "parts"}}
+	for _, c := range cols {
+		t.head = append(t.head, c.String())
+	}
+	for _, name := range instances(v.families) {
+		row := []string{name, ""}
+		for _, c := range cols {
+			r, ok := find(v.families, name, c)
+			if ok {
+				row[1] = fmt.Sprint(r.Parts)
+			}
+			row = append(row, ours(r.Density, ok, v.densest(name, c.limit)))
+		}
+		t.rows = append(t.rows, row)
+	}
+	t.write(w)
+}
+
+// densest is the best yield of a family's instance within a limit.
+func (v view) densest(name string, limit float64) float64 {
+	best := 0.0
+	for _, r := range v.families {
+		if r.Instance == name && r.Limit == limit {
+			best = max(best, rounded(r.Density, 2))
+		}
+	}
+	return best
+}
+
 // ofLongest is a record's yield over that of the same search with the longest
 // limit; empty for that one itself.
 func (v view) ofLongest(r record) string {
-	longest := r
-	for _, q := range v.families {
-		if q.Instance == r.Instance && q.Search == r.Search && q.Seed == r.Seed && q.Limit > longest.Limit {
-			longest = q
-		}
-	}
+	longest := v.longest(r)
 	if longest.Limit == r.Limit {
 		return ""
 	}
 	return fmt.Sprintf("%.1f %%", 100*r.Density/longest.Density)
+}
+
+// longest is the record of the same search on the same instance that had most time.
+func (v view) longest(r record) record {
+	for _, q := range v.families {
+		if q.Instance == r.Instance && q.Search == r.Search && q.Seed == r.Seed && q.Workers == r.Workers && q.Limit > r.Limit {
+			r = q
+		}
+	}
+	return r
 }
 
 func memory(mib float64) string {

@@ -54,8 +54,12 @@ type record struct {
 // curveOf lists seconds, density in per cent and bins of each better layout.
 type curveOf [][3]float64
 
-// add appends a layout, unless it is no better in the decimals that are kept.
+// add appends a layout, unless it is incomplete, which searches report with a
+// density of 0, or no better in the decimals that are kept.
 func (c *curveOf) add(seconds, density float64, sheets int) {
+	if density <= 0 {
+		return
+	}
 	if n := len(*c); n == 0 || density > (*c)[n-1][1] {
 		*c = append(*c, [3]float64{seconds, density, float64(sheets)})
 	}
@@ -193,7 +197,11 @@ func (o outcome) fault() string {
 
 // digest tells instances apart by what a search is given of them.
 func (in instance) digest() string {
-	data, err := json.Marshal(in.problem())
+	data, err := json.Marshal(struct {
+		Width float64    `json:"width"`
+		Bin   [2]float64 `json:"bin"`
+		Parts []part     `json:"parts"`
+	}{in.StripWidth, in.Bin, in.Parts})
 	if err != nil {
 		return "unknown"
 	}

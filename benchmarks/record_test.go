@@ -73,6 +73,7 @@ func TestDigestFollowsTheProblem(t *testing.T) {
 	}
 	for name, change := range map[string]func(*instance){
 		"width":    func(in *instance) { in.StripWidth++ },
+		"bin":      func(in *instance) { in.Bin[1]++ },
 		"quantity": func(in *instance) { in.Parts[3].Quantity++ },
 		"angle":    func(in *instance) { in.Parts[3].Angles = []float64{90} },
 		"outline":  func(in *instance) { in.Parts[3].Outline[0][1][0] += 0.5 },
