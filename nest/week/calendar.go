@@ -28,16 +28,6 @@ type machineWork struct {
 	speed    cost.Speed
 }
 
-// stacksOf splits a layout's repeats into full stacks and a remainder.
-func stacksOf(repeats, depth int) []int {
-	var out []int
-	for repeats > 0 {
-		d := min(depth, repeats)
-		out, repeats = append(out, d), repeats-d
-	}
-	return out
-}
-
 // workOn is what a stack of a layout takes on machine m.
 func (t *task) workOn(m, sheet, depth int, w cost.Work) (machineWork, error) {
 	machine := t.job.Machines[m].Filled()
@@ -68,7 +58,7 @@ func (t *task) stackJobs(c *candidate) ([]stackJob, error) {
 	var jobs []stackJob
 	for l := range c.laid {
 		byDepth := map[int][]machineWork{}
-		for i, depth := range stacksOf(c.laid[l].repeats, c.picks[l].depth) {
+		for i, depth := range c.picks[l].stacks {
 			work, ok := byDepth[depth]
 			if !ok {
 				for m := range t.job.Machines {

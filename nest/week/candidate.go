@@ -139,9 +139,8 @@ func (c *candidate) priceLayout(t *task, l *laid, rule RemnantRule, with care) e
 // the stack is picked again.
 func (t *task) cutting(l *laid, with care) (r route.Route, w cost.Work, p pick, err error) {
 	if with == rough {
-		w = t.roughWork(l)
-		p, err = t.pickStack(l, w)
-		return r, w, p, err
+		prices, err := t.roughRuns(l)
+		return r, w, pickFrom(prices, l.repeats), err
 	}
 	p = pick{machine: t.machines[0], depth: 1}
 	for again := true; again; {
@@ -150,9 +149,11 @@ func (t *task) cutting(l *laid, with care) (r route.Route, w cost.Work, p pick, 
 		}
 		w = headWork(&r, len(l.placements))
 		at := p.depth
-		if p, err = t.pickStack(l, w); err != nil {
+		prices, err := t.routedRuns(l, w)
+		if err != nil {
 			return r, w, p, err
 		}
+		p = pickFrom(prices, l.repeats)
 		again = with >= hasty && at == 1 && p.depth > 1
 	}
 	return r, w, p, nil

@@ -29,6 +29,7 @@ type task struct {
 	lines    []int         // the job's stock line of each sheet
 	area     []float64     // true area of each part, mm²
 	round    []float64     // true area of each sheet less blocked zones, mm²
+	prices   tariff        // made when first asked for
 }
 
 // gather sorts the orders into groups, in order of their earliest due date, and

@@ -85,9 +85,9 @@ func TestChosenWayIsCheapest(t *testing.T) {
 	}
 }
 
-// The stack of every layout is the cheapest of all depths by plain enumeration
-// with the cost model's run prices.
-func TestStackDepthAgainstEnumeration(t *testing.T) {
+// The stacks of every layout are the cheapest of all ways to split its repeats,
+// by plain enumeration with the cost model's run prices.
+func TestStacksAgainstEnumeration(t *testing.T) {
 	for _, tk := range gather(testJob(t, weekText)) {
 		c, err := tk.direct().lay(context.Background(), func(_ context.Context, p nest.Problem) (nest.Result, error) { return shelves(p), nil })
 		if err != nil {
@@ -99,31 +99,66 @@ func TestStackDepthAgainstEnumeration(t *testing.T) {
 		for i := range c.laid {
 			best := math.Inf(1)
 			for _, m := range tk.machines {
-				for depth := 1; depth <= tk.depthOn(m); depth++ {
-					best = math.Min(best, runsMoney(t, tk, &c.laid[i], c.works[i], m, depth))
+				if shop.TakesSheet(&tk.job.Machines[m], &tk.group.Sheets[c.laid[i].sheet]) {
+					best = math.Min(best, leastOfSplits(runsOn(t, tk, &c.laid[i], c.works[i], m), c.laid[i].repeats, tk.depthOn(m)))
 				}
 			}
 			if got := c.picks[i].money; math.Abs(got-best) > 1e-9*best {
-				t.Errorf("%s: %v at depth %d, but %v is possible", tk.group.ID, got, c.picks[i].depth, best)
+				t.Errorf("%s: %v in stacks of %v, but %v is possible", tk.group.ID, got, c.picks[i].stacks, best)
 			}
 		}
 	}
 }
 
-func runsMoney(t *testing.T, tk *task, l *laid, w cost.Work, m, depth int) float64 {
-	t.Helper()
-	if !shop.TakesSheet(&tk.job.Machines[m], &tk.group.Sheets[l.sheet]) {
-		return math.Inf(1)
+// leastOfSplits tries every split of n sheets into stacks no deeper than most.
+func leastOfSplits(run func(depth int) float64, n, most int) float64 {
+	if n == 0 {
+		return 0
 	}
-	money := 0.0
-	for left := l.repeats; left > 0; left -= depth {
-		ledger, err := cost.LayoutLedger(tk.setup(m, min(depth, left)), w, tk.group.Sheets[l.sheet].Cost)
+	best := math.Inf(1)
+	for d := 1; d <= min(n, most); d++ {
+		best = math.Min(best, run(d)+leastOfSplits(run, n-d, d))
+	}
+	return best
+}
+
+func runsOn(t *testing.T, tk *task, l *laid, w cost.Work, m int) func(depth int) float64 {
+	return func(depth int) float64 {
+		ledger, err := cost.LayoutLedger(tk.setup(m, depth), w, tk.group.Sheets[l.sheet].Cost)
 		if err != nil {
 			t.Fatal(err)
 		}
-		money += ledger.Money.Total()
+		return ledger.Money.Total()
 	}
-	return money
+}
+
+// The tariff prices a layout as the cost model prices its contours.
+func TestTariffAgainstContours(t *testing.T) {
+	for _, tk := range gather(testJob(t, weekText)) {
+		c, err := tk.direct().lay(context.Background(), func(_ context.Context, p nest.Problem) (nest.Result, error) { return shelves(p), nil })
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i := range c.laid {
+			l := &c.laid[i]
+			w := cost.Work{Parts: len(l.placements), RapidsMM: tk.roughMoves(l)}
+			for _, p := range l.placements {
+				w.Strokes = append(w.Strokes, partWork(tk.group.Parts[p.Part].Shape).Strokes...)
+			}
+			rough, err := tk.roughRuns(l)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, r := range rough {
+				for depth := 1; depth < len(r.money); depth++ {
+					want := runsOn(t, tk, l, w, r.machine)(depth)
+					if math.Abs(r.money[depth]-want) > 1e-9*want {
+						t.Errorf("%s, %d layers: %v by the tariff, %v by the contours", tk.group.ID, depth, r.money[depth], want)
+					}
+				}
+			}
+		}
+	}
 }
 
 func TestPlanDoesNotDependOnWorkers(t *testing.T) {

@@ -12,17 +12,6 @@ import (
 	"kerfold/nest/shop"
 )
 
-func TestStacksOf(t *testing.T) {
-	for _, c := range []struct {
-		repeats, depth int
-		want           []int
-	}{{0, 4, nil}, {3, 4, []int{3}}, {8, 4, []int{4, 4}}, {9, 4, []int{4, 4, 1}}, {2, 1, []int{1, 1}}} {
-		if got := stacksOf(c.repeats, c.depth); !slices.Equal(got, c.want) {
-			t.Errorf("%d sheets, %d deep: %v, want %v", c.repeats, c.depth, got, c.want)
-		}
-	}
-}
-
 func TestDealGivesAllByNeed(t *testing.T) {
 	for _, c := range []struct {
 		n    int
