@@ -21,7 +21,14 @@ type Rates struct {
 	SetupSec         float64 // change of material or thickness
 	UnloadSecPerPart float64
 	LayerGapMM       float64 // air between layers of a stack
-	ClampFactor      float64 // φ: share of the solid's speed a clamped stack reaches; default 0.9
+	// ProgramSec is an operator's time for each different layout: to program,
+	// load and check it. It weighs in the choice between plans, not in ledgers.
+	ProgramSec float64
+	// LatePerHour is what one order costs for every hour between the end of its
+	// due date and its end, a working day counting 24; each step of priority
+	// doubles it. It weighs in the choice between plans, not in ledgers.
+	LatePerHour float64
+	ClampFactor float64 // φ: share of the solid's speed a clamped stack reaches; default 0.9
 
 	// UnattendedShare is the share of the head's time without an operator; 0
 	// means that one stands by throughout.
@@ -48,7 +55,7 @@ func DefaultRates() Rates {
 		PowerPerKWh:   0.20, WaterPerM3: 4, DisposalPerKg: 0.15,
 		TubePrice: 120, OrificePrice: 25, TubeLifeH: 70, OrificeLifeH: 70,
 		LoadSecPerSheet: 240, StackPrepSec: 180, StackLayerSec: 120, SetupSec: 600,
-		UnloadSecPerPart: 3, ClampFactor: DefaultClampFactor.Value,
+		UnloadSecPerPart: 3, ProgramSec: 300, LatePerHour: 15, ClampFactor: DefaultClampFactor.Value,
 		Source: Demo,
 	}
 }

@@ -85,10 +85,17 @@ func (f *fields) times(r *cost.Rates) (left []string) {
 	return left
 }
 
-// covers reads what a stack needs besides time; all may be left out.
+// covers reads what weighs in choices and what a stack needs besides time; all
+// may be left out.
 func (f *fields) covers(r *cost.Rates) {
 	if x, ok := f.quantity("layer_gap", &length, limits{low: 0, high: 10}); ok {
 		r.LayerGapMM = x
+	}
+	if x, ok := f.quantity("program", &duration, limits{low: 0, high: 36000}); ok {
+		r.ProgramSec = x
+	}
+	if x, ok := f.number("late_per_hour", limits{low: 0, high: 1e6}); ok {
+		r.LatePerHour = x
 	}
 	if x, ok := f.number("clamp_factor", limits{low: 0.1, high: 1}); ok {
 		r.ClampFactor = x

@@ -65,12 +65,18 @@ func lastCare(ctx context.Context) care {
 	return final
 }
 
-// settle puts the best candidate that the judge accepts into the group.
+// settle puts the best candidate that the judge accepts into the group. The
+// closer look may cost one its place: then the next is looked at as closely.
 func (m *maker) settle(t *task, found []*candidate, with care) (*candidate, error) {
 	var refused string
-	for _, c := range found {
-		if err := c.price(t, m.o.Remnants, with); err != nil {
-			return nil, err
+	for rest := slices.Clone(found); len(rest) > 0; {
+		c := rest[0]
+		if c.care < with {
+			if err := c.price(t, m.o.Remnants, with); err != nil {
+				return nil, err
+			}
+			slices.SortStableFunc(rest, closer)
+			continue
 		}
 		t.adopt(c)
 		report := Judge(&t.group)
@@ -81,9 +87,21 @@ func (m *maker) settle(t *task, found []*candidate, with care) (*candidate, erro
 			}
 			return c, nil
 		}
-		refused = firstFault(report)
+		refused, rest = firstFault(report), rest[1:]
 	}
 	return nil, fmt.Errorf("no layout passes the check (%s): this is a fault of the program, please report it", refused)
+}
+
+// closer orders candidates like better, those looked at roughly behind all
+// others.
+func closer(a, b *candidate) int {
+	roughly := func(c *candidate) int {
+		if c.care == rough {
+			return 1
+		}
+		return 0
+	}
+	return cmp.Or(cmp.Compare(roughly(a), roughly(b)), better(a, b))
 }
 
 func firstFault(r verify.Report) string {

@@ -21,6 +21,7 @@ type candidate struct {
 	stats    nest.Stats
 	warnings []string
 
+	care care // of the last price
 	// Set by price, one per laid.
 	routes   []route.Route
 	works    []cost.Work
@@ -107,9 +108,11 @@ var routeEffort = [...]float64{routed: 0.02, hasty: 0.02, final: 1}
 // price works out how every layout is cut, picks its stack, and sums the money
 // the choice between candidates minimises: what is spent, less what the
 // remnants are worth, plus the sheet money of surplus parts nobody ordered,
-// which could have been remnant or scrap sold.
+// which could have been remnant or scrap sold, plus what each different layout
+// costs to program and check.
 func (c *candidate) price(t *task, rule RemnantRule, with care) error {
 	c.count(t)
+	c.care = with
 	c.routes, c.works, c.picks, c.remnants, c.credits = nil, nil, nil, nil, nil
 	c.way.Money, c.way.Seconds = 0, 0
 	for i := range c.laid {
@@ -119,7 +122,7 @@ func (c *candidate) price(t *task, rule RemnantRule, with care) error {
 		c.way.Money += c.picks[i].money - c.credits[i]*float64(c.laid[i].repeats)
 		c.way.Seconds += c.picks[i].seconds
 	}
-	c.way.Money += c.surplusMoney(t)
+	c.way.Money += c.surplusMoney(t) + float64(len(c.laid))*t.layoutMoney()
 	return nil
 }
 

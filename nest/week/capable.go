@@ -43,7 +43,7 @@ func joinOr(words []string, none string) string {
 // depthOn is the deepest stack machine m may cut.
 func (t *task) depthOn(m int) int {
 	n := 1
-	for n < mostLayers && t.setup(m, n+1).Check() == nil {
+	for !t.plain && n < mostLayers && t.setup(m, n+1).Check() == nil {
 		n++
 	}
 	return n

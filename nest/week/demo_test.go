@@ -22,7 +22,7 @@ func TestDemoWeek(t *testing.T) {
 	bottomLeft := func(ctx context.Context, p nest.Problem, o nest.Options) (nest.Result, error) {
 		return nest.BottomLeft(ctx, p, nil, o)
 	}
-	p, err := makeWith(context.Background(), job, Options{Seed: 1, Effort: 1, Workers: 2}, engine{bottomLeft, bottomLeft})
+	p, err := makeWith(context.Background(), job, Options{Seed: 1, Effort: 1, Workers: 2}, engine{bottomLeft, bottomLeft, nestEngine.fill, nestEngine.alone})
 	if err != nil {
 		t.Fatal(err)
 	}

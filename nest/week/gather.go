@@ -30,6 +30,7 @@ type task struct {
 	area     []float64     // true area of each part, mm²
 	round    []float64     // true area of each sheet less blocked zones, mm²
 	prices   tariff        // made when first asked for
+	plain    bool          // every sheet is cut by itself
 }
 
 // gather sorts the orders into groups, in order of their earliest due date, and

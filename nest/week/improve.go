@@ -31,7 +31,10 @@ func (m *maker) improve(ctx context.Context) error {
 		contenders := m.contenders(i)
 		var found []*candidate
 		if weights[i] > 0 {
-			found = m.search(gctx, i, contenders, m.o.Effort*effortPerUnit*weights[i])
+			var err error
+			if found, err = m.searchAll(gctx, i, contenders, m.o.Effort*effortPerUnit*weights[i]); err != nil {
+				return err
+			}
 		}
 		if ctx.Err() != nil {
 			contenders[0].status = worse(contenders[0].status, ended(ctx))
@@ -63,6 +66,26 @@ func (m *maker) compare(i int, t *task, running []*candidate) error {
 	slices.SortStableFunc(first, better)
 	m.found[i] = append(first, second...)
 	return nil
+}
+
+// mixShare is the share of a group's effort for choosing among layouts.
+const mixShare = 0.4
+
+// searchAll searches the contenders, and then mixes the layouts of all ways.
+func (m *maker) searchAll(ctx context.Context, i int, contenders []*candidate, effort float64) ([]*candidate, error) {
+	if m.o.Plain || !m.tasks[i].mixable(m.found[i]) {
+		return m.search(ctx, i, contenders, effort), nil
+	}
+	sctx, cancel := m.within(ctx, 1-mixShare)
+	found := m.search(sctx, i, contenders, effort*(1-mixShare))
+	cancel()
+	met := append(slices.Clone(m.found[i]), found...)
+	slices.SortStableFunc(met, better)
+	c, err := m.mixWay(ctx, i, met, effort*mixShare)
+	if c != nil {
+		found = append(found, c)
+	}
+	return found, err
 }
 
 // search searches the ways of the contenders in earnest.

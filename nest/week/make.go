@@ -21,17 +21,31 @@ func Make(ctx context.Context, job *shop.Job, o Options) (*Plan, error) {
 	return makeWith(ctx, job, o, nestEngine)
 }
 
-// An engine is what lays parts out: once quickly, or by a search with options.
+// An engine is what lays parts out: once quickly, by a search with options, or
+// one sheet for the most value, with any parts or with one kind alone.
 type engine struct {
 	quick  func(ctx context.Context, p nest.Problem, o nest.Options) (nest.Result, error)
 	search func(ctx context.Context, p nest.Problem, o nest.Options) (nest.Result, error)
+	fill   valueLayer
+	alone  valueLayer
 }
+
+// A valueLayer fills one sheet with the parts that are worth most together.
+type valueLayer func(ctx context.Context, p nest.Problem, values []float64, o nest.Options) (nest.Result, error)
 
 var nestEngine = engine{
 	quick: func(ctx context.Context, p nest.Problem, o nest.Options) (nest.Result, error) {
 		return nest.BottomLeft(ctx, p, nil, o)
 	},
 	search: nest.Solve,
+	fill:   nest.Fill,
+	alone: func(ctx context.Context, p nest.Problem, values []float64, o nest.Options) (nest.Result, error) {
+		r, err := nest.Lattice(ctx, p, o)
+		if errors.Is(err, nest.ErrUnsupported) {
+			return nest.Fill(ctx, p, values, o)
+		}
+		return r, err
+	},
 }
 
 func makeWith(ctx context.Context, job *shop.Job, o Options, e engine) (*Plan, error) {
@@ -39,6 +53,9 @@ func makeWith(ctx context.Context, job *shop.Job, o Options, e engine) (*Plan, e
 		return nil, err
 	}
 	m := maker{job: job, o: filled(o), engine: e, tasks: gather(job)}
+	for _, t := range m.tasks {
+		t.plain = m.o.Plain
+	}
 	m.meter = newMeter(m.o.Progress, len(m.tasks))
 	if err := m.first(ctx); err != nil {
 		return nil, err
@@ -111,7 +128,7 @@ func (m *maker) first(ctx context.Context) error {
 		}
 		m.found[i] = []*candidate{direct}
 		for _, w := range t.ways(direct.way.Sheets) {
-			if ctx.Err() != nil {
+			if ctx.Err() != nil || m.o.Plain {
 				break
 			}
 			c, err := m.work(ctx, t, w, m.quick(t), rough)

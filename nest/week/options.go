@@ -20,6 +20,12 @@ type Options struct {
 	Clock Clock
 	// Remnants says which leftovers are worth keeping.
 	Remnants RemnantRule
+	// MostLayouts caps the different layouts of a group's mix; 0 is no cap. Ways
+	// that lay sheets out one by one are not held to it.
+	MostLayouts int
+	// Plain plans as one would without choosing: every group laid out once, every
+	// sheet cut by itself. It is there to compare with.
+	Plain bool
 	// Progress, where not nil, is called now and then from one goroutine at a
 	// time. It must return quickly.
 	Progress func(Progress)

@@ -4,6 +4,8 @@ package week
 const (
 	streamCalendar = 1
 	streamWays     = 1000 // plus 1000 per group and 1 per way
+	mixStream      = 500  // among a group's ways: what a mix lays out by itself
+	streamMixes    = 1 << 40
 )
 
 // streamSeed mixes the plan's seed with a stream's number (the finaliser of

@@ -1,9 +1,11 @@
 package week
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 	"testing/fstest"
 
@@ -19,6 +21,31 @@ import (
 var shelfEngine = engine{
 	quick:  func(_ context.Context, p nest.Problem, _ nest.Options) (nest.Result, error) { return shelves(p), nil },
 	search: func(_ context.Context, p nest.Problem, _ nest.Options) (nest.Result, error) { return shelves(p), nil },
+	fill:   shelfFill,
+	alone:  shelfFill,
+}
+
+// shelfFill fills one sheet with shelves of what is worth most for its area.
+func shelfFill(_ context.Context, p nest.Problem, values []float64, _ nest.Options) (nest.Result, error) {
+	order := make([]int, len(p.Parts))
+	for i := range order {
+		order[i] = i
+	}
+	rate := func(i int) float64 { return values[i] / geom.PolygonArea(p.Parts[i].Outline) }
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(rate(b), rate(a)) })
+	q := nest.Problem{Sheets: p.Sheets, Spacing: p.Spacing, Margin: p.Margin}
+	for _, i := range order {
+		if values[i] > 0 {
+			q.Parts = append(q.Parts, p.Parts[i])
+		}
+	}
+	r := shelves(q)
+	for _, l := range r.Layouts {
+		for k := range l.Placements {
+			l.Placements[k].Part = order[l.Placements[k].Part]
+		}
+	}
+	return r, nil
 }
 
 func shelves(p nest.Problem) nest.Result {
