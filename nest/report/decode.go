@@ -167,6 +167,7 @@ func (d *decoder) group(index int, f *GroupFile) week.Group {
 		Ledger: decodeLedger(f.Cost), RemnantCredit: f.RemnantCredit, Seconds: f.Seconds,
 		SecondsRange: cost.Interval(f.SecondsRange), MoneyRange: cost.Interval(f.MoneyRange),
 		Status: d.status(where, f.Status), Warnings: f.Warnings, Cautions: f.Cautions, Ways: each(f.Ways, decodeWay),
+		Bound: week.Bound(f.Bound),
 		Stats: nest.Stats{Won: f.Search.Arm, Effort: f.Search.Effort, Decodes: f.Search.Decodes, Moves: f.Search.Moves},
 	}
 	for _, pf := range f.Parts {
@@ -197,7 +198,7 @@ func (d *decoder) counts(where string, f []CountFile, parts int) map[int]int {
 func decodeWay(w WayFile) week.Way {
 	return week.Way{
 		Name: w.Name, Layouts: w.Layouts, Sheets: w.Sheets, Surplus: w.Surplus,
-		Short: w.Short, Money: w.Money, Seconds: w.Seconds,
+		Short: w.Short, Money: w.Money, Late: w.Late, Seconds: w.Seconds,
 	}
 }
 

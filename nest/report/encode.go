@@ -63,7 +63,7 @@ func encodeGroup(p *week.Plan, g *week.Group) GroupFile {
 		Cost: encodeLedger(g.Ledger), RemnantCredit: g.RemnantCredit,
 		Parts: each(g.Parts, encodePart), Sheets: each(g.Sheets, encodeSheet),
 		Layouts:  each(g.Layouts, func(l week.Layout) LayoutFile { return encodeLayout(p, &l) }),
-		Unplaced: encodeCounts(g, g.Unplaced), Surplus: encodeCounts(g, g.Surplus), Ways: encodeWays(g.Ways),
+		Unplaced: encodeCounts(g, g.Unplaced), Surplus: encodeCounts(g, g.Surplus), Ways: encodeWays(g.Ways), Bound: BoundFile(g.Bound),
 		Search:   SearchFile{Arm: g.Stats.Won, Effort: g.Stats.Effort, Decodes: g.Stats.Decodes, Moves: g.Stats.Moves},
 		Warnings: words(g.Warnings), Cautions: words(g.Cautions),
 	}
@@ -157,7 +157,7 @@ func encodeWays(ways []week.Way) []WayFile {
 	for i, w := range ways {
 		out = append(out, WayFile{
 			Name: w.Name, Chosen: i == 0, Layouts: w.Layouts, Sheets: w.Sheets,
-			Surplus: w.Surplus, Short: w.Short, Money: w.Money, Seconds: w.Seconds,
+			Surplus: w.Surplus, Short: w.Short, Money: w.Money, Late: w.Late, Seconds: w.Seconds,
 		})
 	}
 	return out

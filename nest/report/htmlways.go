@@ -10,16 +10,20 @@ import (
 type wayTable struct {
 	ID, Material string
 	Lines        []wayLine
+	Late         bool   // some way would make orders later than another
+	Bound        string // what no plan can beat
+	Mix          string // what no choice among the layouts found can beat
 }
 
 // A wayLine is one of them against the chosen one.
 type wayLine struct {
-	Name                    string
-	Chosen                  bool
-	Layouts, Sheets         int
-	Surplus, Short          int
-	Time, Money, Difference string
-	Bar                     []segment
+	Name              string
+	Chosen            bool
+	Layouts, Sheets   int
+	Surplus, Short    int
+	Time, Money, Late string
+	Difference        string
+	Bar               []segment
 }
 
 // wayTables lists the groups in which there was a choice.
@@ -40,14 +44,43 @@ func newWayTable(g *week.Group) wayTable {
 		most = max(most, w.Money)
 	}
 	for i, w := range g.Ways {
+		t.Late = t.Late || w.Late > 0
 		l := wayLine{
 			Name: w.Name, Chosen: i == 0, Layouts: w.Layouts, Sheets: w.Sheets, Surplus: w.Surplus, Short: w.Short,
-			Time: Duration(w.Seconds), Money: money(w.Money), Bar: stackedBar(most, w.Money), Difference: "chosen",
+			Time: Duration(w.Seconds), Money: money(w.Money), Late: money(w.Late), Bar: stackedBar(most, w.Money), Difference: "chosen",
 		}
 		if i > 0 {
-			l.Difference = fmt.Sprintf("%+.2f", w.Money-g.Ways[0].Money)
+			l.Difference = fmt.Sprintf("%+.2f", w.Money+w.Late-g.Ways[0].Money-g.Ways[0].Late)
 		}
 		t.Lines = append(t.Lines, l)
 	}
+	t.Bound, t.Mix = boundWords(&g.Bound, g.Ways[0].Money), mixWords(&g.Bound)
 	return t
+}
+
+// boundWords says what no plan of the group can beat, and how far the chosen
+// way lies above it.
+func boundWords(b *week.Bound, chosen float64) string {
+	switch {
+	case b.Sheets == 0:
+		return ""
+	case b.Money <= 0:
+		return fmt.Sprintf("No plan that places every part uses fewer than %s.", plural(b.Sheets, "sheet"))
+	}
+	return fmt.Sprintf("No plan that places every part uses fewer than %s or costs less than %s, whatever its layouts; the chosen way lies %s above.",
+		plural(b.Sheets, "sheet"), money(b.Money), Percent(b.Gap(chosen)))
+}
+
+// mixWords says how good the integer plan is among the layouts that were found.
+func mixWords(b *week.Bound) string {
+	if b.Columns == 0 || b.MixParts <= 0 {
+		return ""
+	}
+	s := fmt.Sprintf("A mix was chosen among %s found", plural(b.Columns, "layout"))
+	if b.MixMoney <= b.MixWhole {
+		s += "; no other choice of whole sheets among them costs less"
+	} else {
+		s += fmt.Sprintf("; no choice of whole sheets among them costs less by more than %s", Percent(b.MixMoney/b.MixWhole-1))
+	}
+	return s + fmt.Sprintf(", and with fractions of sheets none by more than %s. That says nothing of layouts nobody found.", Percent(b.MixGap()))
 }

@@ -54,6 +54,7 @@ type GroupFile struct {
 	Unplaced      []CountFile  `json:"unplaced"`
 	Surplus       []CountFile  `json:"surplus"`
 	Ways          []WayFile    `json:"ways"`
+	Bound         BoundFile    `json:"bound"`
 	Search        SearchFile   `json:"search"`
 	Warnings      []string     `json:"warnings"`
 	Cautions      []string     `json:"cautions"`
@@ -225,7 +226,18 @@ type WayFile struct {
 	Surplus int     `json:"surplus"`
 	Short   int     `json:"short"`
 	Money   float64 `json:"money"`
+	Late    float64 `json:"late"`
 	Seconds float64 `json:"seconds"`
+}
+
+// A BoundFile says how good the group's plan could be at best.
+type BoundFile struct {
+	Sheets   int     `json:"sheets"`
+	Money    float64 `json:"money"`
+	Columns  int     `json:"columns"`
+	MixMoney float64 `json:"mix_money"`
+	MixWhole float64 `json:"mix_whole"`
+	MixParts float64 `json:"mix_parts"`
 }
 
 // A SearchFile says what the layout search did.

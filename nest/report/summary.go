@@ -17,7 +17,7 @@ func WriteSummary(w io.Writer, p *week.Plan) error {
 	groupTable(p).write(out)
 	fmt.Fprintf(out, "\n%s\n", totals(p))
 	fmt.Fprintf(out, "%s\n", machineLines(p))
-	notes(out, "chosen for less money (every run on its cheapest machine, remnants credited)", choices(p))
+	notes(out, "chosen for less money or lateness (every run on its cheapest machine, remnants credited, programming counted)", choices(p))
 	notes(out, "worth reading", p.Warnings)
 	notes(out, "take care (local codes and licensed practice decide)", p.Cautions)
 	return out.err
@@ -189,8 +189,12 @@ func choices(p *week.Plan) []string {
 		g := &p.Groups[i]
 		for _, w := range g.Ways[min(1, len(g.Ways)):] {
 			if w.Name == week.DirectName && w.Short == g.Ways[0].Short {
-				out = append(out, fmt.Sprintf("%s: %s, %.2f instead of %.2f for %s",
-					g.ID, g.Ways[0].Name, g.Ways[0].Money, w.Money, w.Name))
+				line := fmt.Sprintf("%s: %s, %.2f instead of %.2f for %s",
+					g.ID, g.Ways[0].Name, g.Ways[0].Money, w.Money, w.Name)
+				if late := w.Late - g.Ways[0].Late; late > 0 {
+					line += fmt.Sprintf(", and lateness that weighs %.2f less", late)
+				}
+				out = append(out, line)
 			}
 		}
 	}

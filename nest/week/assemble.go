@@ -14,6 +14,11 @@ import (
 // assemble makes the plan of the candidates found: judged layouts, the
 // calendar, the ledger, what is left on the rack.
 func (m *maker) assemble(ctx context.Context) (*Plan, error) {
+	if ctx.Err() == nil {
+		if err := m.chargeLateness(); err != nil {
+			return nil, err
+		}
+	}
 	chosen := make([]*candidate, len(m.tasks))
 	err := m.each(func(i int, t *task) (err error) {
 		chosen[i], err = m.settle(t, m.found[i], lastCare(ctx))
@@ -69,7 +74,9 @@ func lastCare(ctx context.Context) care {
 // closer look may cost one its place: then the next is looked at as closely.
 func (m *maker) settle(t *task, found []*candidate, with care) (*candidate, error) {
 	var refused string
-	for rest := slices.Clone(found); len(rest) > 0; {
+	rest := slices.Clone(found)
+	slices.SortStableFunc(rest, closer)
+	for len(rest) > 0 {
 		c := rest[0]
 		if c.care < with {
 			if err := c.price(t, m.o.Remnants, with); err != nil {
@@ -167,7 +174,7 @@ func (t *task) adoptWays(chosen *candidate, found []*candidate, others []Way) {
 		add(w)
 	}
 	slices.SortStableFunc(ways[1:], func(a, b Way) int {
-		return cmp.Or(cmp.Compare(a.Short, b.Short), cmp.Compare(a.Money, b.Money))
+		return cmp.Or(cmp.Compare(a.Short, b.Short), cmp.Compare(a.Money+a.Late, b.Money+b.Late))
 	})
 	t.group.Ways = ways
 	for _, w := range chosen.warnings {

@@ -4,7 +4,7 @@ import "fmt"
 
 // Audit holds a plan's book-keeping against itself: runs against repeats,
 // calendar against runs, orders against layouts, lateness against the calendar,
-// money against its parts, and the cuts against the contours. It returns one
+// money against its parts, bounds against the ways, and the cuts against the contours. It returns one
 // sentence per fault. What Judge looks at is not looked at again.
 func Audit(p *Plan) []string {
 	var faults []string
@@ -13,6 +13,7 @@ func Audit(p *Plan) []string {
 		cut[[3]int{s.Group, s.Layout, s.Depth}]++
 	}
 	for g := range p.Groups {
+		faults = append(faults, auditBound(&p.Groups[g])...)
 		for l := range p.Groups[g].Layouts {
 			faults = append(faults, auditLayout(&p.Groups[g].Layouts[l], func(depth int) int { return cut[[3]int{g, l, depth}] })...)
 			faults = append(faults, auditCuts(&p.Groups[g], &p.Groups[g].Layouts[l])...)

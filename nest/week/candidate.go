@@ -109,9 +109,10 @@ var routeEffort = [...]float64{routed: 0.02, hasty: 0.02, final: 1}
 // the choice between candidates minimises: what is spent, less what the
 // remnants are worth, plus the sheet money of surplus parts nobody ordered,
 // which could have been remnant or scrap sold, plus what each different layout
-// costs to program and check.
+// costs to program and check, less what fillers are worth.
 func (c *candidate) price(t *task, rule RemnantRule, with care) error {
 	c.count(t)
+	c.byUrgency(t)
 	c.care = with
 	c.routes, c.works, c.picks, c.remnants, c.credits = nil, nil, nil, nil, nil
 	c.way.Money, c.way.Seconds = 0, 0
@@ -123,7 +124,11 @@ func (c *candidate) price(t *task, rule RemnantRule, with care) error {
 		c.way.Seconds += c.picks[i].seconds
 	}
 	c.way.Money += c.surplusMoney(t) + float64(len(c.laid))*t.layoutMoney()
-	return nil
+	worth, err := t.fillerWorth(rule)
+	for i, w := range worth {
+		c.way.Money -= float64(min(c.placed[i], t.group.Parts[i].Quantity)) * w
+	}
+	return err
 }
 
 func (c *candidate) priceLayout(t *task, l *laid, rule RemnantRule, with care) error {
@@ -180,9 +185,10 @@ func (c *candidate) surplusMoney(t *task) float64 {
 	return surplus * money / area
 }
 
-// better orders candidates: all parts placed first, then money, then fewer
+// better orders candidates: all parts placed first, then money with
+// what lateness costs, then fewer
 // layouts to program and check, then name, so that the order is total.
 func better(a, b *candidate) int {
-	return cmp.Or(cmp.Compare(a.way.Short, b.way.Short), cmp.Compare(a.way.Money, b.way.Money),
+	return cmp.Or(cmp.Compare(a.way.Short, b.way.Short), cmp.Compare(charged(a), charged(b)),
 		cmp.Compare(a.way.Layouts, b.way.Layouts), strings.Compare(a.way.Name, b.way.Name))
 }

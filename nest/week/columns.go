@@ -43,10 +43,16 @@ func (p *pool) column(l *laid) (column, error) {
 	t := p.t
 	c := column{sheet: l.sheet, curve: []float64{0}}
 	most := 0
+	credit := p.credit(l)
+	worth, err := t.fillerWorth(p.rule)
+	if err != nil {
+		return c, err
+	}
 	for i, n := range l.counts(len(t.group.Parts)) {
 		if n > 0 {
 			c.counts = append(c.counts, copies{i, n})
 			most = max(most, (t.group.Parts[i].Quantity+n-1)/n)
+			credit += float64(n) * worth[i]
 		}
 	}
 	most = min(most, t.group.Sheets[l.sheet].Count)
@@ -58,7 +64,6 @@ func (p *pool) column(l *laid) (column, error) {
 	for i := range prices {
 		splits[i] = prices[i].newSplit(most)
 	}
-	credit := p.credit(l)
 	for n := 1; n <= most && len(splits) > 0; n++ {
 		least := math.Inf(1)
 		for i := range splits {
@@ -96,6 +101,9 @@ func (p *pool) mix(cap int) *mix {
 		o := &t.group.Parts[i]
 		m.want, m.most = append(m.want, o.Quantity), append(m.most, o.Quantity+o.Extra)
 		m.surplus = append(m.surplus, price*t.area[i])
+		if o.Filler {
+			m.want[i] = 0
+		}
 	}
 	for j := range p.columns {
 		c := &p.columns[j]
@@ -103,7 +111,33 @@ func (p *pool) mix(cap int) *mix {
 	}
 	// A copy more can need one more sheet, and can push others off theirs.
 	m.missing = 1000 * (1 + spent)
+	for i := range t.group.Parts {
+		if t.group.Parts[i].Filler {
+			m.surplus[i] = m.missing
+		}
+	}
 	return m
+}
+
+// fillerWorth is what a copy of each filler is worth: what cutting it costs at
+// least, and as much of the sheet's money under it as a remnant would bring. So
+// they are cut where they cost nothing else, and no way is dearer for having
+// more of them. Other parts have their worth by being wanted.
+func (t *task) fillerWorth(rule RemnantRule) ([]float64, error) {
+	if t.fillers != nil {
+		return t.fillers, nil
+	}
+	cutting, err := t.leastCutting()
+	if err != nil {
+		return nil, err
+	}
+	t.fillers = make([]float64, len(cutting))
+	for i := range cutting {
+		if t.group.Parts[i].Filler && len(t.machines) > 0 {
+			t.fillers[i] = cutting[i] + rule.ValueShare*t.sheetPrice()*t.area[i]
+		}
+	}
+	return t.fillers, nil
 }
 
 // sheetPrice is the group's dearest sheet money per mm².

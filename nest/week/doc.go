@@ -9,23 +9,31 @@
 //  1. gather: orders become groups, each with its share of the stock and the
 //     machines that can cut it (gather.go, stockshare.go, capable.go).
 //  2. first: every group is laid out by one bottom-left pass in every way worth
-//     trying (ways.go): the whole demand at once; a k-th of it, to be cut k
-//     times and stacked, and the rest; one sheet filled and repeated. From here
-//     on there is a complete plan.
+//     trying (ways.go, urgent.go): the whole demand at once; a k-th of it, to be
+//     cut k times and stacked, and the rest; one sheet filled and repeated; what
+//     is due first laid together. From here on there is a complete plan.
 //  3. improve: the effort goes to the groups where most money can still be won;
 //     the direct way and the best other one are searched in earnest (improve.go).
-//  4. price: what is in the running is routed, every stack depth on every
+//  4. mix: all layouts met so far become columns of an integer plan
+//     (columns.go), priced part by part (tariff.go) at the best split of their
+//     repeats into stacks (split.go). A linear master (master.go) says what one
+//     more copy of each part is worth; sheets filled for that worth become more
+//     columns (pricing.go); a branch and bound chooses how often each is cut
+//     (mix.go, integer.go, mixway.go). What no plan can beat is worked out from
+//     areas and cost floors (bounds.go, sheetbound.go).
+//  5. price: what is in the running is routed, every stack depth on every
 //     machine is enumerated with the real cuts, and the cheapest way is kept
 //     (candidate.go, stack.go). Leftovers that can be used again are credited
-//     (remnant.go, freerect.go).
-//  5. assemble: nest/verify judges every layout; one it refuses is never part
+//     (remnant.go, freerect.go). Where orders would be late, trial calendars
+//     charge each way with it (latecharge.go).
+//  6. assemble: nest/verify judges every layout; one it refuses is never part
 //     of a plan (assemble.go, judge.go). Stacks are sequenced on machines and
 //     days (calendar.go, bench.go, sequence.go, thrift.go).
 //
 // # What decides
 //
 // Between ways: parts without a place first, then money, each run on the machine
-// where it costs least. Between sequences: lateness, then set-ups, then how
+// where it costs least, with what programming a layout and lateness weigh. Between sequences: lateness, then set-ups, then how
 // early things finish; after that, money as long as nothing gets later.
 //
 // # Determinism

@@ -30,6 +30,7 @@ type task struct {
 	area     []float64     // true area of each part, mm²
 	round    []float64     // true area of each sheet less blocked zones, mm²
 	prices   tariff        // made when first asked for
+	fillers  []float64     // likewise: what a copy of each filler is worth
 	plain    bool          // every sheet is cut by itself
 }
 

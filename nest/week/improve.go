@@ -36,10 +36,13 @@ func (m *maker) improve(ctx context.Context) error {
 				return err
 			}
 		}
+		if err := t.bound(m.o.Remnants); err != nil {
+			return err
+		}
 		if ctx.Err() != nil {
 			contenders[0].status = worse(contenders[0].status, ended(ctx))
 		}
-		return m.compare(i, t, append(found, contenders...))
+		return m.compare(i, t, append(append(found, contenders...), m.urgent(i)...))
 	})
 }
 
@@ -75,6 +78,9 @@ const mixShare = 0.4
 func (m *maker) searchAll(ctx context.Context, i int, contenders []*candidate, effort float64) ([]*candidate, error) {
 	if m.o.Plain || !m.tasks[i].mixable(m.found[i]) {
 		return m.search(ctx, i, contenders, effort), nil
+	}
+	if end, limited := ctx.Deadline(); limited && m.o.Clock != nil && m.o.Effort <= 0 {
+		effort = m.o.Clock.Until(end) // a unit of effort is about a second
 	}
 	sctx, cancel := m.within(ctx, 1-mixShare)
 	found := m.search(sctx, i, contenders, effort*(1-mixShare))
@@ -124,6 +130,17 @@ func (m *maker) contenders(i int) []*candidate {
 		}
 	}
 	return out
+}
+
+// urgent is the way that lays early parts together, if it places as many parts
+// as the best and is none of the contenders: lateness may decide for it.
+func (m *maker) urgent(i int) []*candidate {
+	for _, c := range m.found[i] {
+		if c.way.Name == UrgentName && c.way.Short <= m.found[i][0].way.Short && !slices.Contains(m.contenders(i), c) {
+			return []*candidate{c}
+		}
+	}
+	return nil
 }
 
 // searcher is the layer that searches in earnest.

@@ -74,7 +74,7 @@ func TestChosenWayIsCheapest(t *testing.T) {
 		g := &p.Groups[i]
 		chosen := g.Ways[0]
 		for _, w := range g.Ways[1:] {
-			if w.Short < chosen.Short || w.Short == chosen.Short && w.Money < chosen.Money {
+			if w.Short < chosen.Short || w.Short == chosen.Short && w.Money+w.Late < chosen.Money+chosen.Late {
 				t.Errorf("%s: %q (%v) is chosen over %q (%v)", g.ID, chosen.Name, chosen.Money, w.Name, w.Money)
 			}
 		}

@@ -27,15 +27,14 @@ type mixer struct {
 
 // Shares and counts of a mix's work. An effort of 1 is about a second.
 const (
-	mixPricing   = 0.6 // of the effort goes to fills
+	mixLattices  = 0.3 // of the effort goes to lattices of one part
+	mixPricing   = 0.5 // to fills
 	mixRounds    = 4   // rounds of pricing at no effort
 	mixPerEffort = 8   // and more with the root of the effort
 	mixNodes     = 40  // nodes of the integer step at no effort
 	mixNodesPer  = 200 // and more for each unit of effort
 	mixMostNodes = 4000
 	mixFailures  = 2 // rounds in a row that find nothing end the pricing
-	mixAlone     = 8 // kinds of part laid by themselves
-	aloneEffort  = 0.02
 )
 
 // mixWay works the integer plan of a group out of the layouts of its other
@@ -47,7 +46,7 @@ func (m *maker) mixWay(ctx context.Context, i int, found []*candidate, effort fl
 	}
 	x := &mixer{
 		t: t, o: m.o, engine: m.engine, pool: &pool{t: t, rule: m.o.Remnants}, effort: effort,
-		seed: streamSeed(m.o.Seed, uint64(streamMixes+i)), lay: m.searcher(ctx, i, mixStream, effort*(1-mixPricing)),
+		seed: streamSeed(m.o.Seed, uint64(streamMixes+i)), lay: m.searcher(ctx, i, mixStream, effort*(1-mixPricing-mixLattices)),
 	}
 	if err := x.gather(found); err != nil {
 		return nil, err
@@ -67,14 +66,8 @@ func (m *maker) mixWay(ctx context.Context, i int, found []*candidate, effort fl
 }
 
 // mixable tells whether choosing among layouts can win anything: there must be
-// more than one sheet. Fillers go where the others leave room, which is no
-// matter of counts.
+// more than one sheet.
 func (t *task) mixable(found []*candidate) bool {
-	for i := range t.group.Parts {
-		if t.group.Parts[i].Filler {
-			return false
-		}
-	}
 	return len(found) > 0 && found[0].way.Sheets > 1 && len(t.machines) > 0
 }
 
@@ -97,7 +90,7 @@ func (x *mixer) generate(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	if err := pr.alone(ctx, mixAlone); err != nil {
+	if err := pr.alone(ctx, x.effort*mixLattices); err != nil {
 		return err
 	}
 	rounds := mixRounds + int(mixPerEffort*math.Sqrt(x.effort))
@@ -176,8 +169,12 @@ func (x *mixer) finish(found []*candidate) error {
 	size := 1 + float64((len(m.want)+len(m.sheets))*len(m.columns))/mixSize
 	nodes := min(mixMostNodes, int((mixNodes+mixNodesPer*x.effort)/size)+1)
 	var err error
-	x.answer, err = m.solve(starts, nodes, x.seed)
-	return err
+	if x.answer, err = m.solve(starts, nodes, x.seed); err != nil {
+		return err
+	}
+	b := &x.t.group.Bound
+	b.Columns, b.MixMoney, b.MixWhole, b.MixParts = len(m.columns), x.answer.money, x.answer.bound, x.answer.relaxed
+	return nil
 }
 
 // mixSize is the rows times columns of a master whose nodes take about a
@@ -235,7 +232,7 @@ func (x *mixer) candidate() (*candidate, error) {
 func (c *candidate) note(t *task) {
 	c.status = nest.Finished
 	for i := range t.group.Parts {
-		if c.placed[i] < t.group.Parts[i].Quantity {
+		if o := &t.group.Parts[i]; c.placed[i] < o.Quantity && !o.Filler {
 			c.status = nest.Infeasible
 		}
 	}

@@ -59,6 +59,8 @@ type Group struct {
 	Surplus map[int]int
 	// Ways are the plans compared for this group, the chosen one first.
 	Ways []Way
+	// Bound says how good a plan of the group could be at best.
+	Bound Bound
 	// SheetArea is the area of all sheets cut, PartArea of the parts on them,
 	// holes taken off, mm². Their quotient is the yield.
 	SheetArea, PartArea      float64
@@ -97,6 +99,44 @@ type Way struct {
 	Money   float64
 	Seconds float64
 	Short   int // wanted parts without a place
+	// Late is what orders that would be late weigh, beyond the least any way of
+	// the group makes unavoidable (cost.Rates.LatePerHour); 0 where nothing would
+	// be late. The choice adds it to Money.
+	Late float64
+}
+
+// A Bound is how good a group's plan could be at best. Two kinds of limit are
+// told apart: Sheets and Money hold for every plan, for layouts nobody found,
+// too; what is called mix holds only among the layouts that were found.
+type Bound struct {
+	// Sheets is how many sheets every plan cuts that places all wanted parts,
+	// from areas alone; more than there are where none can. 0 is unknown.
+	Sheets int
+	// Money is what every such plan costs at least, in the terms of Way.Money;
+	// 0 is unknown.
+	Money float64
+	// Columns is how many layouts the integer plan chose among; 0 where none was
+	// made, and then what follows is 0, too.
+	Columns int
+	// MixMoney is what the integer plan costs before its cuts are routed.
+	// MixWhole is what no choice of whole sheets among those layouts costs less
+	// than, MixParts the same with fractions of sheets allowed.
+	MixMoney, MixWhole, MixParts float64
+}
+
+// Gap is by what share of the bound money lies above it; 0 where no bound is
+// known.
+func (b Bound) Gap(money float64) float64 { return gap(money, b.Money) }
+
+// MixGap is by what share the integer plan lies above what fractions of sheets
+// would cost.
+func (b Bound) MixGap() float64 { return gap(b.MixMoney, b.MixParts) }
+
+func gap(money, bound float64) float64 {
+	if bound <= 0 {
+		return 0
+	}
+	return money/bound - 1
 }
 
 // A Layout is parts on a sheet, cut Repeats times.

@@ -24,13 +24,17 @@ type pricer struct {
 	seed    uint64
 	worth   []float64 // of a copy beyond its cutting, by part, as of the last master
 	cutting []float64 // least money of cutting a copy, by part
+	fillers []float64 // what a copy is worth by itself
 	fills   int
 }
 
 func newPricer(p *pool, e engine, seed uint64) (*pricer, error) {
 	pr := &pricer{pool: p, engine: e, seed: seed}
 	var err error
-	pr.cutting, err = p.t.leastCutting()
+	if pr.cutting, err = p.t.leastCutting(); err != nil {
+		return nil, err
+	}
+	pr.fillers, err = p.t.fillerWorth(p.rule)
 	return pr, err
 }
 
@@ -73,9 +77,10 @@ func (d *depthTariff) runFloor(sheet float64) float64 {
 	return cost.LedgerOf(d.setup, bare, sheet).Money.Total() / float64(d.setup.Depth())
 }
 
-// alone fills a sheet of every kind with each part by itself, the parts that
-// need most area first, as far as the count allows.
-func (pr *pricer) alone(ctx context.Context, most int) error {
+// alone fills sheets with each part by itself, the parts that need most area
+// first. Parts that could fill a sheet are laid in lattices, as far as the
+// effort goes; those take long.
+func (pr *pricer) alone(ctx context.Context, effort float64) error {
 	t := pr.pool.t
 	var parts []int
 	for i := range t.group.Parts {
@@ -84,24 +89,32 @@ func (pr *pricer) alone(ctx context.Context, most int) error {
 	need := func(i int) float64 { return float64(t.group.Parts[i].Quantity) * t.area[i] }
 	slices.SortStableFunc(parts, func(a, b int) int { return cmp.Compare(need(b), need(a)) })
 	kinds := t.kindsByPrice()
-	for _, i := range parts[:min(most, len(parts))] {
+	for _, i := range parts[:min(aloneKinds, len(parts))] {
 		for _, s := range kinds[:min(2, len(kinds))] {
-			if ctx.Err() != nil {
-				return nil
-			}
 			values := make([]float64, len(t.group.Parts))
 			values[i] = 1
 			p, worth := pr.pose(s, values)
-			if !p.solvable() {
+			if !p.solvable() || need(i) < aloneShare*t.round[s] || ctx.Err() != nil {
 				continue
 			}
-			if err := pr.keep(ctx, &p, pr.engine.alone, worth, aloneEffort); err != nil {
+			lay := pr.engine.fill
+			if effort >= latticeWork {
+				lay, effort = pr.engine.alone, effort-latticeWork
+			}
+			if err := pr.keep(ctx, &p, lay, worth, aloneEffort); err != nil {
 				return err
 			}
 		}
 	}
 	return nil
 }
+
+const (
+	aloneKinds  = 12   // kinds of part laid by themselves
+	aloneShare  = 0.4  // least share of a sheet that all copies of a part come to
+	aloneEffort = 0.02 // for each
+	latticeWork = 0.8  // effort that a lattice takes, whatever it is given
+)
 
 // kindsByPrice lists the kinds of sheet by money for the area, then the larger.
 func (t *task) kindsByPrice() []int {
@@ -121,10 +134,15 @@ func (t *task) kindsByPrice() []int {
 // pose asks for one sheet of a kind, and the parts that are worth anything:
 // those worth most for their area, until they would fill several sheets.
 func (pr *pricer) pose(sheet int, values []float64) (posing, []float64) {
+	return pr.poseFrom(pr.pool.t.full().want, sheet, values)
+}
+
+// poseFrom is pose for what is left of the demand.
+func (pr *pricer) poseFrom(want []int, sheet int, values []float64) (posing, []float64) {
 	t := pr.pool.t
 	var parts []int
 	for i, v := range values {
-		if v > 0 && t.group.Parts[i].Quantity > 0 {
+		if v > 0 && want[i] > 0 {
 			parts = append(parts, i)
 		}
 	}
@@ -138,7 +156,7 @@ func (pr *pricer) pose(sheet int, values []float64) (posing, []float64) {
 		if n >= leastKinds && area > enoughArea*t.round[sheet] {
 			break
 		}
-		d.want[i] = t.group.Parts[i].Quantity
+		d.want[i] = want[i]
 		area += float64(d.want[i]) * t.area[i]
 	}
 	p := t.pose(d)
@@ -179,7 +197,7 @@ func (pr *pricer) round(ctx context.Context, prices []float64, effort float64) (
 	parts := len(t.group.Parts)
 	pr.worth = make([]float64, parts)
 	for i := range pr.worth {
-		pr.worth[i] = prices[i] - pr.cutting[i]
+		pr.worth[i] = prices[i] - pr.cutting[i] + pr.fillers[i]
 	}
 	pays := false
 	kinds := t.kindsByPrice()

@@ -173,11 +173,14 @@ func timesWithin(counts, want []int) int {
 
 // ways lists what is worth trying beside the direct one, given how many sheets
 // that one takes.
-func (t *task) ways(sheets int) []plannedWay {
+func (t *task) ways(sheets int, fill valueLayer) []plannedWay {
 	if sheets < 2 {
 		return nil
 	}
 	var out []plannedWay
+	if len(t.dueDates()) > 1 {
+		out = append(out, t.urgent(fill))
+	}
 	for _, k := range t.folds(sheets) {
 		down := t.fraction(k, false)
 		up := t.fraction(k, true)

@@ -1,0 +1,140 @@
+package week
+
+import "math"
+
+// A way that saves a little money and makes orders late is no saving: lateness
+// has a price (cost.Rates.LatePerHour), and where orders would be late the
+// choice between a group's ways is made again with it, on trial calendars.
+
+// mostTrials bounds the trial calendars of a plan.
+const mostTrials = 80
+
+// A lateJury holds a choice of candidates, one per group, and what its trial
+// calendar costs in lateness.
+type lateJury struct {
+	m      *maker
+	chosen []*candidate
+	jobs   map[*candidate][]stackJob
+	late   float64
+	trials int
+}
+
+// chargeLateness charges every way that is still in the running with the
+// lateness its trial calendar shows, the other groups cut as chosen so far.
+// Ways whose money alone is beyond what lateness could make up are not tried.
+func (m *maker) chargeLateness() error {
+	if m.job.Rates.LatePerHour <= 0 || m.o.Plain {
+		return nil
+	}
+	j := &lateJury{m: m, jobs: map[*candidate][]stackJob{}}
+	for i := range m.tasks {
+		j.chosen = append(j.chosen, m.found[i][0])
+	}
+	var err error
+	if j.late, err = j.lateness(j.chosen); err != nil {
+		return err
+	}
+	for changed := true; changed && j.late > 0 && j.trials < mostTrials; {
+		changed = false
+		for i := range m.tasks {
+			better, err := j.group(i)
+			if err != nil {
+				return err
+			}
+			changed = changed || better
+		}
+	}
+	return nil
+}
+
+// group tries the other ways of a group and keeps the best; it tells whether
+// that is another than before.
+func (j *lateJury) group(i int) (changed bool, err error) {
+	rivals := j.rivals(i)
+	if len(rivals) == 0 {
+		return false, nil
+	}
+	was := j.chosen[i]
+	least := j.late
+	was.way.Late = j.late
+	for _, c := range rivals {
+		trial := append([]*candidate(nil), j.chosen...)
+		trial[i] = c
+		if c.way.Late, err = j.lateness(trial); err != nil {
+			return false, err
+		}
+		least = math.Min(least, c.way.Late)
+		if charged(c) < charged(j.chosen[i])-moneyGrain {
+			j.chosen, j.late, changed = trial, c.way.Late, true
+		}
+	}
+	for _, c := range append(rivals, was) {
+		c.way.Late -= least
+	}
+	return changed, nil
+}
+
+// charged is a candidate's money with its lateness.
+func charged(c *candidate) float64 { return c.way.Money + c.way.Late }
+
+// rivals lists the group's ways that lateness could bring forward.
+func (j *lateJury) rivals(i int) []*candidate {
+	var out []*candidate
+	for _, c := range j.m.found[i] {
+		if c == j.chosen[i] || c.care == rough || c.way.Short > j.chosen[i].way.Short || j.trials+len(out) >= mostTrials {
+			continue
+		}
+		if c.way.Money < j.chosen[i].way.Money+j.late {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// lateness schedules a choice and prices how late its orders are.
+func (j *lateJury) lateness(chosen []*candidate) (float64, error) {
+	j.trials++
+	p := j.m.frame()
+	var jobs []stackJob
+	for i, t := range j.m.tasks {
+		c := chosen[i]
+		g := Group{ID: t.group.ID, Material: t.group.Material, ThicknessMM: t.group.ThicknessMM, Parts: t.group.Parts}
+		for k := range c.laid {
+			g.Layouts = append(g.Layouts, Layout{Placements: c.laid[k].placements, Repeats: c.laid[k].repeats})
+		}
+		p.Groups = append(p.Groups, g)
+		if _, known := j.jobs[c]; !known {
+			js, err := t.stackJobs(c)
+			if err != nil {
+				return 0, err
+			}
+			j.jobs[c] = js
+		}
+		jobs = append(jobs, j.jobs[c]...)
+	}
+	schedule(p, j.m.tasks, jobs, j.m.o.Seed)
+	p.Orders = orderDates(p)
+	return lateMoney(p, j.m.job.Rates.LatePerHour, len(j.m.job.Days)), nil
+}
+
+// lateMoney is what a plan's late orders cost: for each the hours from the end
+// of its due date to its end, a working day counting 24, doubled by each step
+// of priority. Orders that are not complete have no end.
+func lateMoney(p *Plan, perHour float64, weekDays int) float64 {
+	sum := 0.0
+	first := map[int]int{}
+	for k, o := range p.Orders {
+		if _, seen := first[o.Group]; !seen {
+			first[o.Group] = k
+		}
+		if o.Due.IsZero() || o.Finish < 0 {
+			continue
+		}
+		part := &p.Groups[o.Group].Parts[k-first[o.Group]]
+		end := float64(o.Finish)*86400 + o.FinishSec
+		if over := end - dueClock(p.Days[:weekDays], o.Due); over > 0 {
+			sum += urgencyWeight(part.Priority) * over / 3600 * perHour
+		}
+	}
+	return sum
+}
