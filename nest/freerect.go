@@ -14,11 +14,13 @@ import (
 const cellsAcross = 160
 
 // FreeRect finds a large axis-parallel rectangle inside the sheet, off its
-// holes, and at least gap away from every part. It looks on a raster, where a
-// cell counts as free only when nothing reaches into it, and then moves each
-// side outwards to where it meets something. The raster's largest rectangle is
-// found row by row with a stack of bars (the histogram method).
-func FreeRect(sheet orb.Polygon, parts []orb.Polygon, gap float64) (orb.Bound, bool) {
+// holes, and at least gap away from every part. A rectangle whose sides are all
+// at least the least side is taken before a larger one that is too narrow. It
+// looks on a raster, where a cell counts as free only when nothing reaches into
+// it, and then moves each side outwards to where it meets something. The
+// raster's largest rectangle is found row by row with a stack of bars (the
+// histogram method).
+func FreeRect(sheet orb.Polygon, parts []orb.Polygon, gap, leastSide float64) (orb.Bound, bool) {
 	b := geom.Bounds(sheet)
 	w, h := b.Max[0]-b.Min[0], b.Max[1]-b.Min[1]
 	cell := math.Max(w, h) / cellsAcross
@@ -34,7 +36,10 @@ func FreeRect(sheet orb.Polygon, parts []orb.Polygon, gap float64) (orb.Bound, b
 		r.blockInside(p[0]) // what lies in a part's hole is no remnant
 	}
 	r.blockOutside(sheet)
-	found, ok := r.largest()
+	found, ok := r.largest(int(math.Ceil(leastSide / cell)))
+	if !ok {
+		found, ok = r.largest(1)
+	}
 	if !ok {
 		return orb.Bound{}, false
 	}
@@ -143,8 +148,9 @@ func crossingsAt(xs []float64, p orb.Polygon, y float64) []float64 {
 	return xs
 }
 
-// largest is the free rectangle of most cells; the first found wins ties.
-func (r *raster) largest() (orb.Bound, bool) {
+// largest is the free rectangle of most cells, no side of fewer than least; the
+// first found wins ties.
+func (r *raster) largest(least int) (orb.Bound, bool) {
 	bars := make([]int, r.nx)
 	best, most := [4]int{}, 0
 	for j := range r.ny {
@@ -154,7 +160,7 @@ func (r *raster) largest() (orb.Bound, bool) {
 				bars[i] = 0
 			}
 		}
-		if x0, x1, high := widestBar(bars); (x1-x0)*high > most {
+		if x0, x1, high := widestBar(bars, least); (x1-x0)*high > most {
 			best, most = [4]int{x0, j + 1 - high, x1, j + 1}, (x1-x0)*high
 		}
 	}
@@ -165,8 +171,9 @@ func (r *raster) largest() (orb.Bound, bool) {
 	}, most > 0
 }
 
-// widestBar is the largest rectangle under a row of bars: columns [x0, x1).
-func widestBar(bars []int) (x0, x1, high int) {
+// widestBar is the largest rectangle under a row of bars, no side below least:
+// columns [x0, x1).
+func widestBar(bars []int, least int) (x0, x1, high int) {
 	type open struct{ from, high int }
 	var stack []open
 	best := 0
@@ -180,7 +187,7 @@ func widestBar(bars []int) (x0, x1, high int) {
 			top := stack[len(stack)-1]
 			stack = stack[:len(stack)-1]
 			from = top.from
-			if a := (i - top.from) * top.high; a > best {
+			if a := (i - top.from) * top.high; a > best && min(i-top.from, top.high) >= least {
 				best, x0, x1, high = a, top.from, i, top.high
 			}
 		}

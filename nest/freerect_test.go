@@ -23,37 +23,52 @@ func TestFreeRect(t *testing.T) {
 		sheet orb.Polygon
 		parts []orb.Polygon
 		gap   float64
+		least float64
 		want  orb.Bound
 	}{
-		{"an empty sheet is all remnant", sheet, nil, 3, orb.Bound{Max: orb.Point{1000, 500}}},
+		{"an empty sheet is all remnant", sheet, nil, 3, 0, orb.Bound{Max: orb.Point{1000, 500}}},
 		{
 			"parts packed left leave the right, exact to the gap",
 			sheet,
 			[]orb.Polygon{rectPolygon(5, 5, 300.3, 480)},
-			3,
+			3, 0,
 			orb.Bound{Min: orb.Point{303.3, 0}, Max: orb.Point{1000, 500}},
 		},
 		{
 			"a part's hole is no remnant",
 			sheet,
 			[]orb.Polygon{{geom.RectRing(0, 0, 900, 500), geom.ReverseRing(geom.RectRing(10, 10, 890, 490))}},
-			0,
+			0, 0,
 			orb.Bound{Min: orb.Point{900, 0}, Max: orb.Point{1000, 500}},
 		},
 		{
 			"a blocked zone is kept off",
 			orb.Polygon{geom.RectRing(0, 0, 1000, 500), geom.ReverseRing(geom.RectRing(0, 100, 200, 400))},
 			nil,
-			0,
+			0, 0,
 			orb.Bound{Min: orb.Point{200, 0}, Max: orb.Point{1000, 500}},
 		},
+		{
+			"a long strip has more area, a wide piece can be used",
+			sheet,
+			[]orb.Polygon{rectPolygon(0, 0, 600, 340)},
+			0, 200,
+			orb.Bound{Min: orb.Point{600, 0}, Max: orb.Point{1000, 500}},
+		},
+		{
+			"where all is too narrow the largest is told",
+			sheet,
+			[]orb.Polygon{rectPolygon(0, 0, 1000, 340)},
+			0, 200,
+			orb.Bound{Min: orb.Point{0, 340}, Max: orb.Point{1000, 500}},
+		},
 	} {
-		got, ok := FreeRect(c.sheet, c.parts, c.gap)
+		got, ok := FreeRect(c.sheet, c.parts, c.gap, c.least)
 		if !ok || math.Abs(boundArea(got)-boundArea(c.want)) > 1e-6*boundArea(c.want) || got != c.want {
 			t.Errorf("%s: got %v, want %v", c.why, got, c.want)
 		}
 	}
-	if r, ok := FreeRect(sheet, []orb.Polygon{rectPolygon(0, 0, 1000, 500)}, 0); ok {
+	if r, ok := FreeRect(sheet, []orb.Polygon{rectPolygon(0, 0, 1000, 500)}, 0, 0); ok {
 		t.Errorf("a full sheet has a remnant %v", r)
 	}
 }
@@ -71,7 +86,7 @@ func TestFreeRectAgainstEnumeration(t *testing.T) {
 			parts = append(parts, orb.Polygon{{{x, y}, {x + w, y}, {x + w/2, y + h}}})
 		}
 		gap := rapid.SampledFrom([]float64{0, 1.5}).Draw(t, "gap")
-		got, ok := FreeRect(sheet, parts, gap)
+		got, ok := FreeRect(sheet, parts, gap, 0)
 		best := bestOnGrid(sheet, parts, gap, 5)
 		if !ok {
 			if best > 0 {

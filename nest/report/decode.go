@@ -110,6 +110,11 @@ func (d *decoder) plan(f *PlanFile) *week.Plan {
 		Job: f.Job, Seed: f.Seed, Effort: f.Effort, Currency: f.Currency, Status: d.status("plan", f.Status),
 		Ledger: decodeLedger(f.Total), RemnantCredit: f.RemnantCredit, Seconds: f.Seconds,
 		SecondsRange: cost.Interval(f.SecondsRange), MoneyRange: cost.Interval(f.MoneyRange), WeekDays: f.WeekDays,
+		Register: f.Register, RegisterSum: f.RegisterSum,
+		Remnants: week.RemnantRule{
+			MinSideMM: f.Remnants.MinSideMM, ValueShare: f.Remnants.ValueShare, UpkeepMoney: f.Remnants.UpkeepMoney,
+			Location: f.Remnants.Location, Source: cost.Source(f.Remnants.Source),
+		},
 		Warnings: f.Warnings, Cautions: f.Cautions,
 	}
 	p.Days = each(f.Days, func(s string) time.Time { return d.day("days", s) })
@@ -266,6 +271,7 @@ func (d *decoder) sheet(where string, f SheetFile) shop.Stock {
 		ID: f.ID, Material: f.Material, ThicknessMM: f.ThicknessMM, Count: f.Count, Cost: f.Cost,
 		Outline: d.closed(where+": outline", f.Outline), GrainDeg: f.GrainDeg, Remnant: f.Remnant,
 		Lot: f.Lot, Location: f.Location, Since: d.day(where, f.Since), Source: f.Source,
+		Origin: f.Origin, Note: f.Note,
 	}
 	for i, b := range f.Blocked {
 		s.Blocked = append(s.Blocked, d.closed(fmt.Sprintf("%s: blocked zone %d", where, i), b))
@@ -281,7 +287,7 @@ func (d *decoder) layout(g *week.Group, f *LayoutFile) week.Layout {
 	}
 	l := week.Layout{
 		ID: f.ID, Sheet: f.Sheet, Repeats: f.Repeats, SheetArea: f.SheetMM2, PartArea: f.PartMM2,
-		Ledger: decodeLedger(f.Cost), RemnantCredit: f.RemnantCredit,
+		Ledger: decodeLedger(f.Cost), RemnantID: f.RemnantID, RemnantCredit: f.RemnantCredit,
 		Route: route.Route{CutMM: f.CutMM, LeadMM: f.LeadMM, RapidMM: f.RapidMM, Warnings: f.Notes},
 		Runs:  each(f.Runs, func(r RunFile) week.Run { return d.run(where, r) }),
 	}

@@ -32,7 +32,15 @@ func Encode(p *week.Plan) PlanFile {
 		Calendar: each(p.Calendar, func(s week.Slot) SlotFile { return encodeSlot(p, s) }),
 		Orders:   each(p.Orders, func(o week.OrderDate) OrderFile { return encodeOrder(p, o) }),
 		Stock:    each(p.Stock, encodeSheet),
+		Remnants: encodeRule(p.Remnants), Register: p.Register, RegisterSum: p.RegisterSum,
 		Warnings: words(p.Warnings), Cautions: words(p.Cautions),
+	}
+}
+
+func encodeRule(r week.RemnantRule) RuleFile {
+	return RuleFile{
+		MinSideMM: r.MinSideMM, ValueShare: r.ValueShare, UpkeepMoney: r.UpkeepMoney,
+		Location: r.Location, Source: string(r.Source),
 	}
 }
 
@@ -94,13 +102,14 @@ func encodeSheet(s shop.Stock) SheetFile {
 		Outline: encodeContour(s.Outline), Blocked: each(s.Blocked, encodeContour),
 		Count: s.Count, Cost: s.Cost, GrainDeg: s.GrainDeg, Remnant: s.Remnant,
 		Lot: s.Lot, Location: s.Location, Since: encodeDay(s.Since), Source: s.Source,
+		Origin: s.Origin, Note: s.Note,
 	}
 }
 
 func encodeLayout(p *week.Plan, l *week.Layout) LayoutFile {
 	f := LayoutFile{
 		ID: l.ID, Sheet: l.Sheet, Repeats: l.Repeats, Yield: l.Yield(), SheetMM2: l.SheetArea, PartMM2: l.PartArea,
-		Cost: encodeLedger(l.Ledger), RemnantCredit: l.RemnantCredit,
+		Cost: encodeLedger(l.Ledger), RemnantID: l.RemnantID, RemnantCredit: l.RemnantCredit,
 		Runs:  each(l.Runs, func(r week.Run) RunFile { return encodeRun(p, r) }),
 		CutMM: l.Route.CutMM, LeadMM: l.Route.LeadMM, RapidMM: l.Route.RapidMM,
 		Cuts: each(l.Route.Cuts, encodeCut), Notes: l.Route.Warnings,

@@ -182,7 +182,7 @@ func layoutCosts(p *week.Plan, l *week.Layout) []fact {
 	}
 	out = append(out, fact{"in all", Amount(l.Ledger.Money.Total(), p.Currency)})
 	if l.RemnantCredit > 0 {
-		out = append(out, fact{"remnants worth", money(l.RemnantCredit * float64(l.Repeats))})
+		out = append(out, fact{"remnants " + l.RemnantID + " worth", money(l.RemnantCredit * float64(l.Repeats))})
 	}
 	return out
 }

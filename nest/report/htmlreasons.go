@@ -76,7 +76,7 @@ func ticks(g *week.Group, l *week.Layout) []string {
 	out = append(out, "First pierce and first part watched")
 	out = append(out, stackTicks(l)...)
 	if l.Remnant != nil {
-		out = append(out, fmt.Sprintf("%s marked %s/%s and racked", plural(l.Repeats, "remnant"), g.Sheets[l.Sheet].ID, l.ID))
+		out = append(out, fmt.Sprintf("%s marked %s and racked", plural(l.Repeats, "remnant"), l.RemnantID))
 	}
 	return append(out, fmt.Sprintf("%d parts counted and labelled", len(l.Placements)*l.Repeats))
 }

@@ -61,6 +61,7 @@ type reportPage struct {
 	Costs    []costLine
 	Ways     []wayTable
 	Stock    []stockLine
+	Rule     string
 	Kinds    []partKind
 	Layouts  []layoutPage
 	Warnings []string
@@ -72,7 +73,7 @@ func newReportPage(p *week.Plan) *reportPage {
 		CSS: embeddedCSS("report.css"), JS: embeddedJS("report.js"),
 		Job: p.Job, Status: statusSentence(p), Made: madeWords(p), Currency: p.Currency,
 		Tiles: tiles(p), Timeline: newTimeline(p), Late: lateLines(p), Orders: orderLines(p), Groups: groupLines(p),
-		Machines: machineLoads(p), Use: useGroups(p), Costs: costLines(p), Ways: wayTables(p), Stock: stockLines(p),
+		Machines: machineLoads(p), Use: useGroups(p), Costs: costLines(p), Ways: wayTables(p), Stock: stockLines(p), Rule: remnantRule(p),
 		Kinds: partKinds(p), Layouts: layoutPages(p), Warnings: p.Warnings, Cautions: p.Cautions,
 	}
 }

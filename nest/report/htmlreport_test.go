@@ -120,8 +120,10 @@ func TestReportSaysWhatMatters(t *testing.T) {
 		"4 sheets of AL-6-1000x600 checked",
 		"Cut 2 of 2 done (single sheet)",
 		"hydrogen",
-		`<th scope="row">AL-6-1000x600</th><td>sheet</td><td>aluminium 6061</td><td class="n">6</td><td class="n">1000 × 600</td><td>rack 3</td><td class="n">84.00</td><td class="n">6</td><td class="n">4</td><td class="n"><b>2</b></td>`,
+		`<th scope="row">AL-6-1000x600</th><td>sheet</td><td>aluminium 6061</td><td class="n">6</td><td class="n">1000 × 600</td><td>rack 3</td><td class="n">20</td><td class="n">84.00</td><td class="n">6</td><td class="n">4</td><td class="n"><b>2</b></td>`,
 		`class="box t0 late"`,
+		"kept as a remnant where 50.0 % of what its area cost is more than 3.73 EUR for handling and storage, and no side is shorter than 200 mm (demo).",
+		"4 remnants marked R-042 and racked",
 	} {
 		if !strings.Contains(page, want) {
 			t.Errorf("no %q in the report", want)

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"time"
 
 	"kerfold/nest/shop"
 	"kerfold/nest/week"
@@ -10,6 +11,8 @@ import (
 // A stockLine is a kind of sheet or a remnant before and after the plan.
 type stockLine struct {
 	ID, Material, Thickness, Size, Location string
+	Age                                     string // days on the rack when the week begins
+	Origin                                  string // of a remnant: sheet, layout, job
 	Before, Cut, After                      int
 	Worth                                   string // of one
 	Kind                                    string // "sheet", "remnant", "new remnant"
@@ -25,7 +28,7 @@ func stockLines(p *week.Plan) []stockLine {
 		if !known {
 			i = len(out)
 			at[s.ID] = i
-			out = append(out, newStockLine(s))
+			out = append(out, newStockLine(s, firstDay(p)))
 		}
 		return &out[i]
 	}
@@ -53,29 +56,59 @@ func stockLines(p *week.Plan) []stockLine {
 	return out
 }
 
-// newRemnants are the ids of the remnants the plan leaves: a sheet's id and the
-// layout's.
+// newRemnants are the ids of the remnants the plan leaves.
 func newRemnants(p *week.Plan) map[string]bool {
 	ids := map[string]bool{}
 	for i := range p.Groups {
 		g := &p.Groups[i]
 		for k := range g.Layouts {
 			if l := &g.Layouts[k]; l.Remnant != nil {
-				ids[g.Sheets[l.Sheet].ID+"/"+l.ID] = true
+				ids[l.RemnantID] = true
 			}
 		}
 	}
 	return ids
 }
 
-func newStockLine(s *shop.Stock) stockLine {
+func newStockLine(s *shop.Stock, now time.Time) stockLine {
 	x, y := s.Size()
 	l := stockLine{
 		ID: s.ID, Material: s.Material, Thickness: Length(s.ThicknessMM), Size: fmt.Sprintf("%s × %s", Length(x), Length(y)),
 		Location: s.Location, Worth: money(s.Cost), Kind: "sheet",
+		Age: age(s.Since, now), Origin: s.Origin,
 	}
 	if s.Remnant {
 		l.Kind = "remnant"
 	}
 	return l
+}
+
+func firstDay(p *week.Plan) time.Time {
+	if len(p.Days) == 0 {
+		return time.Time{}
+	}
+	return p.Days[0]
+}
+
+// age is how many days something has lain on the rack; a dash where that is not
+// known, "new" where it comes onto it in the week.
+func age(since, now time.Time) string {
+	switch days := int(now.Sub(since).Hours() / 24); {
+	case since.IsZero() || now.IsZero():
+		return "–"
+	case days < 0:
+		return "new"
+	default:
+		return fmt.Sprint(days)
+	}
+}
+
+// remnantRule says in a sentence which leftovers are kept.
+func remnantRule(p *week.Plan) string {
+	r := p.Remnants
+	if r == (week.RemnantRule{}) {
+		return ""
+	}
+	return fmt.Sprintf("A leftover is kept as a remnant where %s of what its area cost is more than %s for handling and storage, and no side is shorter than %s mm (%s).",
+		Percent(r.ValueShare), Amount(r.UpkeepMoney, p.Currency), Length(r.MinSideMM), r.Source)
 }

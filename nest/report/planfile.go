@@ -26,6 +26,9 @@ type PlanFile struct {
 	Calendar      []SlotFile    `json:"calendar"`
 	Orders        []OrderFile   `json:"orders"`
 	Stock         []SheetFile   `json:"stock_after"`
+	Remnants      RuleFile      `json:"remnant_rule,omitzero"`
+	Register      string        `json:"register,omitempty"`
+	RegisterSum   string        `json:"register_sha256,omitempty"`
 	Warnings      []string      `json:"warnings"`
 	Cautions      []string      `json:"cautions"`
 }
@@ -102,6 +105,17 @@ type SheetFile struct {
 	Location    string        `json:"location,omitempty"`
 	Since       string        `json:"since,omitempty"`
 	Source      string        `json:"source,omitempty"`
+	Origin      string        `json:"origin,omitempty"`
+	Note        string        `json:"note,omitempty"`
+}
+
+// A RuleFile is the rule by which remnants are kept.
+type RuleFile struct {
+	MinSideMM   float64 `json:"least_side_mm"`
+	ValueShare  float64 `json:"value_share"`
+	UpkeepMoney float64 `json:"upkeep_money"`
+	Location    string  `json:"location,omitempty"`
+	Source      string  `json:"source,omitempty"`
 }
 
 // A LayoutFile is parts on a sheet and how it is cut.
@@ -116,6 +130,7 @@ type LayoutFile struct {
 	Placements    []PlacementFile `json:"placements"`
 	Runs          []RunFile       `json:"runs"`
 	Remnant       ContourFile     `json:"remnant,omitempty"`
+	RemnantID     string          `json:"remnant_id,omitempty"`
 	RemnantCredit float64         `json:"remnant_credit,omitempty"`
 	CutMM         float64         `json:"cut_mm"`
 	LeadMM        float64         `json:"lead_mm"`

@@ -42,6 +42,7 @@ func samplePlan() *week.Plan {
 		ID: "AL-6-1000x600", Material: "aluminium 6061", ThicknessMM: 6, Count: 6, Cost: 84, GrainDeg: &grain,
 		Location: "rack 3", Outline: geom.RectContour(0, 0, 1000, 600),
 		Blocked: []geom.Contour{geom.RectContour(0, 560, 120, 600)},
+		Since:   time.Date(2031, 2, 11, 0, 0, 0, 0, time.UTC),
 	}
 	l := week.Layout{
 		ID: "G1-L1", Sheet: 0, Repeats: 4, SheetArea: 600000, PartArea: 2*31415.9 - 2*6361.7 + 2*25600,
@@ -51,7 +52,7 @@ func samplePlan() *week.Plan {
 			{Part: 1, Pose: geom.Pose{X: 240, Y: 20}},
 			{Part: 1, Pose: geom.Pose{X: 460, Y: 240, Mirror: true}},
 		},
-		Remnant: geom.RectContour(470, 5, 995, 595), RemnantCredit: 21,
+		Remnant: geom.RectContour(470, 5, 995, 595), RemnantID: "R-042", RemnantCredit: 21,
 		Runs: []week.Run{
 			{Depth: 3, Count: 1, Machine: 0, OccupiedSec: 900, Time: cost.Time{CutSec: 700, PierceSec: 80, RapidSec: 20, HandleSec: 300, CutMM: 4000, Pierces: 6}, Speed: cost.Speed{MMPerMin: 210, Law: 210, Limit: cost.LimitLaw}, Ledger: cost.Ledger{Money: cost.Money{Material: 252, Machine: 15}}},
 			{Depth: 1, Count: 1, Machine: 1, OccupiedSec: 400, Time: cost.Time{CutSec: 300, CutMM: 4000, Pierces: 6}, Speed: cost.Speed{MMPerMin: 800, Law: 800, Limit: cost.LimitMotion}},
@@ -90,7 +91,9 @@ func samplePlan() *week.Plan {
 			{Order: "K-101/1", Due: flange.Due, Placed: 8, Wanted: 12, Finish: 1, FinishSec: 1000},
 			{Order: "K-102/1", Due: bracket.Due, Placed: 8, Wanted: 8, Finish: 1, FinishSec: 1000, Late: true, LateDays: 1},
 		},
-		Stock:  []shop.Stock{rest},
+		Stock:    []shop.Stock{rest},
+		Remnants: week.RemnantRule{MinSideMM: 200, ValueShare: 0.5, UpkeepMoney: 3.73, Location: "bay 2", Source: "demo"},
+		Register: "rack.csv", RegisterSum: shop.RegisterSum([]byte("id")),
 		Ledger: g.Ledger, RemnantCredit: 84, Seconds: 2500,
 		SecondsRange: cost.Interval{Low: 2300, Likely: 2500, High: 2700, Level: 0.9},
 		Warnings:     []string{"order K-101/1: 4 of 12 found no place: add a sheet of aluminium 6061, 6 mm"},

@@ -251,7 +251,7 @@ func (d *sheetDrawing) zoneLabels() {
 		return
 	}
 	box := d.l.Remnant.Bounds()
-	d.zoneLabel(d.l.Remnant, fmt.Sprintf("remnant %s × %s mm", Length(box.Max[0]-box.Min[0]), Length(box.Max[1]-box.Min[1])))
+	d.zoneLabel(d.l.Remnant, fmt.Sprintf("remnant %s, %s × %s mm", d.l.RemnantID, Length(box.Max[0]-box.Min[0]), Length(box.Max[1]-box.Min[1])))
 }
 
 func (d *sheetDrawing) zoneLabel(c geom.Contour, s string) {

@@ -24,7 +24,7 @@ func TestLayoutSVG(t *testing.T) {
 	for _, want := range []string{
 		"G1-L1", "aluminium 6061", "6 mm", "medium", "AL-6-1000x600, 1000 × 600 mm, at rack 3",
 		"a stack of 3 + 1 sheet", "21 min 40 s", "381.00 EUR", "flange DN 80", "K-101/1, Wed 5 Mar",
-		"blocked", "remnant 525 × 590 mm", "grain", "200 mm",
+		"blocked", "remnant R-042, 525 × 590 mm", "grain", "200 mm",
 	} {
 		if texts[want] == 0 {
 			t.Errorf("no text %q on the page; there are %v", want, texts)

@@ -9,7 +9,8 @@ import (
 // textKeys hold words, where commas and points mean nothing.
 var textKeys = []string{
 	"id", "part", "customer", "note", "material", "grade", "due", "rotations", "kit", "shape", "drawing",
-	"drawing_units", "layers", "exclude_layers", "take", "accept", "lot", "location", "since", "source", "mirror", "filler", "remnant",
+	"drawing_units", "layers", "exclude_layers", "take", "accept", "lot", "location", "since", "source", "origin", "mirror",
+	"points", "points_mm", "points_cm", "points_m", "points_in", "points_ft", "filler", "remnant",
 }
 
 func isNumberKey(key string) bool { return !slices.Contains(textKeys, key) }

@@ -24,6 +24,11 @@ type Job struct {
 	// Register is the stock register the job names, as Stock.Where has it;
 	// empty is none.
 	Register string
+	// RegisterData is the register's bytes as read, to tell whether it has
+	// changed since and to book a plan into it.
+	RegisterData []byte
+	// Remnants says which leftovers go back on the rack.
+	Remnants RemnantRule
 	// Machines are the waterjets in file order.
 	Machines []cost.Machine
 	// Materials holds the built-in table under the job file's own entries, by
@@ -142,5 +147,7 @@ type Stock struct {
 	Location string
 	Since    time.Time // when it came onto the rack; zero is unknown
 	Source   string    // where the cost comes from, e.g. "demo"
+	Origin   string    // what a remnant is left of: sheet, layout, job
+	Note     string
 	Where    string
 }

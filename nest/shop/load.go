@@ -18,7 +18,21 @@ const maxFile = 64 << 20
 // the stock register. Names in the file are relative to the file. The error,
 // where not nil, is a [Problems] with everything found wrong, in file order.
 func Load(fsys fs.FS, name string) (*Job, error) {
+	return LoadWith(fsys, name, LoadOptions{})
+}
+
+// LoadOptions say what else there is beside the job file.
+type LoadOptions struct {
+	// Register is the name of a stock register that stands in for the one the
+	// job names, and RegisterData its content; no name is none.
+	Register     string
+	RegisterData []byte
+}
+
+// LoadWith is Load with options.
+func LoadWith(fsys fs.FS, name string, o LoadOptions) (*Job, error) {
 	l := newLoader(fsys, name)
+	l.options = o
 	if v := l.jobFile(); v != nil {
 		l.job.read(l, v)
 	}
@@ -44,6 +58,7 @@ type loader struct {
 	names     *nameList         // materials
 	badOrders int               // orders left out because they are faulty
 	badStock  int
+	options   LoadOptions
 	keys      map[string]map[string]bool // keys known by section
 }
 
@@ -139,6 +154,7 @@ func (j *Job) read(l *loader, v *value) {
 	l.calendar(f)
 	l.gaps(f)
 	l.rates(f)
+	l.remnantRule(f)
 	l.materials(f)
 	l.machines(f)
 	l.allStock(f)

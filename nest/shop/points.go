@@ -42,8 +42,8 @@ func (f *fields) listOf(base string, d *dimension) (*field, float64) {
 }
 
 func (f *fields) vertices(got *field, scale float64) (geom.Contour, bool) {
-	items := got.val.items
-	if got.val.kind != list || len(items) < 2 || len(items) > maxPoints {
+	items := got.val.points()
+	if got.val.kind != list && !got.val.cell || len(items) < 2 || len(items) > maxPoints {
 		f.fault(got.val.at, got.key+" holds no outline",
 			fmt.Sprintf("list 3 to %d corners, such as [[0, 0], [80, 0], [0, 60]]", maxPoints))
 		return nil, false
@@ -61,6 +61,18 @@ func (f *fields) vertices(got *field, scale float64) (geom.Contour, bool) {
 		return nil, false
 	}
 	return c, true
+}
+
+// points returns the corners of an outline; a table's cell holds them parted by
+// bars, the numbers of each by spaces: 0 0|720 0|720 480 -0.5|0 480.
+func (v *value) points() []*value {
+	items := v.list()
+	if v.cell {
+		for i, item := range items {
+			items[i] = &value{kind: list, at: v.at, items: item.numbers()}
+		}
+	}
+	return items
 }
 
 func (f *fields) vertex(key string, item *value, scale float64) (geom.Vertex, bool) {

@@ -8,9 +8,14 @@ import (
 	"strings"
 )
 
-// registerLines reads the stock register the job names, if any.
+// registerLines reads the stock register the job names, if any, or the one that
+// stands in for it.
 func (l *loader) registerLines(top *fields) []*value {
 	file, ok := top.text("register")
+	if o := &l.options; o.Register != "" {
+		l.log.met(o.Register)
+		return l.takeRegister(o.Register, spot{file: o.Register}, o.RegisterData)
+	}
 	if !ok {
 		return nil
 	}
@@ -27,8 +32,12 @@ func (l *loader) registerLines(top *fields) []*value {
 		top.fault(top.at("register"), fmt.Sprintf("register %s cannot be read: %v", name, plainReason(err)), mend)
 		return nil
 	}
-	l.job.Register = name
-	return l.registerData(name, top.at("register"), data)
+	return l.takeRegister(name, top.at("register"), data)
+}
+
+func (l *loader) takeRegister(name string, at spot, data []byte) []*value {
+	l.job.Register, l.job.RegisterData = name, data
+	return l.registerData(name, at, data)
 }
 
 func (l *loader) registerData(name string, at spot, data []byte) []*value {

@@ -17,19 +17,24 @@ import (
 // The error, where not nil, is a [Problems].
 func LoadRegister(fsys fs.FS, name string, materials map[string]cost.Material) (stock []Stock, warnings []string, err error) {
 	l := newLoader(fsys, name)
+	data, err := l.read(name)
+	if err != nil {
+		l.log.fault(spot{file: name}, "", fmt.Sprintf("the register cannot be read: %v", plainReason(err)), l.fileMend(name))
+		return nil, nil, l.log.err()
+	}
+	return ReadRegister(name, data, materials)
+}
+
+// ReadRegister is LoadRegister of a register's content; the name says its form.
+func ReadRegister(name string, data []byte, materials map[string]cost.Material) (stock []Stock, warnings []string, err error) {
+	l := newLoader(nil, name)
 	l.job.Materials = materials
 	if materials == nil {
 		l.job.Materials = cost.BuiltinMap()
 	}
 	l.names = newNameList(sortedKeys(l.job.Materials))
-	at := spot{file: name}
-	data, err := l.read(name)
-	if err != nil {
-		l.log.fault(at, "", fmt.Sprintf("the register cannot be read: %v", plainReason(err)), l.fileMend(name))
-	} else {
-		for _, v := range l.registerData(name, at, data) {
-			l.stockLine(v)
-		}
+	for _, v := range l.registerData(name, spot{file: name}, data) {
+		l.registerLine(v)
 	}
 	if err := l.log.err(); err != nil {
 		return nil, nil, err
@@ -85,6 +90,8 @@ func writeStock(b *strings.Builder, s *Stock) {
 		put("since", s.Since.Format(time.DateOnly))
 	}
 	put("source", quoteYAML(s.Source))
+	put("origin", quoteYAML(s.Origin))
+	put("note", quoteYAML(s.Note))
 }
 
 // boxSize is the size of an outline that is a rectangle at the origin, written

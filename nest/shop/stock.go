@@ -13,8 +13,19 @@ import (
 func (l *loader) allStock(top *fields) {
 	top.records("stock", l.stockLine)
 	for _, v := range l.registerLines(top) {
-		l.stockLine(v)
+		l.registerLine(v)
 	}
+}
+
+// registerLine reads a line of a register, which needs an id: by it the line is
+// found again when sheets are taken out.
+func (l *loader) registerLine(v *value) {
+	if v.kind == record && v.find("id") == nil {
+		l.log.fault(v.at, "stock", "id is missing", "give every line of a register an id of its own, such as id: R-041")
+		l.badStock++
+		return
+	}
+	l.stockLine(v)
 }
 
 func (l *loader) stockLine(v *value) {
@@ -52,6 +63,8 @@ func (f *fields) stockNames(s *Stock, l *loader) {
 	s.Lot, _ = f.text("lot")
 	s.Location, _ = f.text("location")
 	s.Source, _ = f.text("source")
+	s.Origin, _ = f.text("origin")
+	s.Note, _ = f.text("note")
 }
 
 // materialName finds a material by the name written.

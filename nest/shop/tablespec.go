@@ -41,8 +41,11 @@ var orderHeads = func() []string {
 
 // stockHeads are the keys a column of stock may hold.
 var stockHeads = func() []string {
-	keys := []string{"id", "material", "count", "cost", "remnant", "lot", "location", "since", "source", "grain", "grain_deg", "shape"}
-	for _, base := range []string{"thickness", "width", "height", "diameter"} {
+	keys := []string{
+		"id", "material", "count", "cost", "remnant", "lot", "location", "since", "source", "origin", "note",
+		"grain", "grain_deg", "shape",
+	}
+	for _, base := range []string{"thickness", "width", "height", "diameter", "corner_radius", "points"} {
 		keys = append(keys, length.keys(base)...)
 	}
 	return keys

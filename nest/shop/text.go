@@ -50,3 +50,11 @@ func fromUTF16(data []byte, low, high int) string {
 	}
 	return string(utf16.Decode(units))
 }
+
+func isUTF16(data []byte) bool {
+	return bytes.HasPrefix(data, []byte{0xFF, 0xFE}) || bytes.HasPrefix(data, []byte{0xFE, 0xFF})
+}
+
+// isPlainUTF8 reports whether the text needs no decoding, with or without a
+// byte order mark.
+func isPlainUTF8(data []byte) bool { return utf8.Valid(data) && !isUTF16(data) }

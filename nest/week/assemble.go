@@ -40,7 +40,7 @@ func (m *maker) assemble(ctx context.Context) (*Plan, error) {
 	schedule(p, m.tasks, jobs, m.o.Seed)
 	m.book(p, jobs)
 	p.Orders = orderDates(p)
-	p.Stock = m.stockAfter(p)
+	m.stockAfter(p)
 	m.remarks(p)
 	p.Status = status(ctx, p)
 	return p, nil
@@ -79,6 +79,7 @@ func (m *maker) settle(t *task, found []*candidate, with care) (*candidate, erro
 	for len(rest) > 0 {
 		c := rest[0]
 		if c.care < with {
+			t.preferOldest(c)
 			if err := c.price(t, m.o.Remnants, with); err != nil {
 				return nil, err
 			}

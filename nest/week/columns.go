@@ -82,7 +82,7 @@ func (p *pool) credit(l *laid) float64 {
 	for _, pl := range l.placements {
 		used += math.Abs(geom.RingArea(t.flat[pl.Part][0]))
 	}
-	if used > (1-p.rule.MinShare)*t.round[l.sheet] {
+	if free := t.round[l.sheet] - used; p.rule.Worth(free, t.pricePerMM2(l.sheet)) <= 0 {
 		return 0
 	}
 	return t.credit(l.sheet, t.remnant(l, p.rule), p.rule)

@@ -52,6 +52,7 @@ func makeWith(ctx context.Context, job *shop.Job, o Options, e engine) (*Plan, e
 	if err := check(job); err != nil {
 		return nil, err
 	}
+	o.Remnants = ruleFor(o.Remnants, job)
 	m := maker{job: job, o: filled(o), engine: e, tasks: gather(job)}
 	for _, t := range m.tasks {
 		t.plain = m.o.Plain
@@ -80,9 +81,6 @@ func check(job *shop.Job) error {
 
 func filled(o Options) Options {
 	o.Workers = max(1, o.Workers)
-	if o.Remnants == (RemnantRule{}) {
-		o.Remnants = DefaultRemnants
-	}
 	return o
 }
 

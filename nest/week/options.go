@@ -18,7 +18,7 @@ type Options struct {
 	// Clock, where not nil, limits the time. The plan then depends on how fast
 	// the machine is.
 	Clock Clock
-	// Remnants says which leftovers are worth keeping.
+	// Remnants says which leftovers are worth keeping; zero is the job's rule.
 	Remnants RemnantRule
 	// MostLayouts caps the different layouts of a group's mix; 0 is no cap. Ways
 	// that lay sheets out one by one are not held to it.

@@ -27,6 +27,11 @@ type Plan struct {
 	Orders   []OrderDate
 	// Stock is what is left when the plan has been cut, remnants included.
 	Stock []shop.Stock
+	// Remnants is the rule by which they are kept.
+	Remnants RemnantRule
+	// Register is the name of the stock register the plan was made from, and
+	// RegisterSum its fingerprint; empty where there was none.
+	Register, RegisterSum string
 	// Ledger is of all runs and set-ups.
 	Ledger cost.Ledger
 	// RemnantCredit is what the kept remnants are worth; no ledger takes it off.
@@ -152,6 +157,8 @@ type Layout struct {
 	// Remnant is the reusable piece left of each sheet; nil when there is none
 	// worth keeping.
 	Remnant geom.Contour
+	// RemnantID is the stock line of the remnants this layout leaves.
+	RemnantID string
 	// RemnantCredit is what one sheet's remnant is worth.
 	RemnantCredit float64
 	Ledger        cost.Ledger // of all runs

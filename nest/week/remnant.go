@@ -5,26 +5,30 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"kerfold/cost"
 	"kerfold/geom"
 	"kerfold/nest"
+	"kerfold/nest/shop"
 )
 
 // A RemnantRule says which leftover of a sheet goes back on the rack.
-type RemnantRule struct {
-	// MinSideMM is the least shorter side of a remnant's rectangle.
-	MinSideMM float64
-	// MinShare is the least share of the sheet's area.
-	MinShare float64
-	// ValueShare is what a kept remnant is worth, as a share of the money its
-	// area cost.
-	ValueShare float64
-}
+type RemnantRule = shop.RemnantRule
 
-// DefaultRemnants is the rule used where none is given (common practice: a
-// piece too narrow to clamp, or a small share of the sheet, is scrap; a
-// remnant is worth about half of what new sheet costs, because it has to be
-// found, measured and handled again).
-var DefaultRemnants = RemnantRule{MinSideMM: 200, MinShare: 0.08, ValueShare: 0.5}
+// DefaultRemnants is the rule at the default labour rate.
+var DefaultRemnants = shop.DefaultRemnants(cost.DefaultRates().LabourPerHour)
+
+// ruleFor is the rule asked for, else the job's, else the default at the job's
+// labour rate.
+func ruleFor(asked RemnantRule, job *shop.Job) RemnantRule {
+	none := RemnantRule{}
+	switch {
+	case asked != none:
+		return asked
+	case job.Remnants != none:
+		return job.Remnants
+	}
+	return shop.DefaultRemnants(job.Rates.LabourPerHour)
+}
 
 // remnant is the largest rectangle that a layout leaves of its sheet, clear of
 // parts by the spacing, its sides cut back to whole millimetres as a rule on the
@@ -34,12 +38,12 @@ func (t *task) remnant(l *laid, rule RemnantRule) geom.Contour {
 	for _, p := range l.placements {
 		parts = append(parts, geom.TransformPolygon(t.flat[p.Part], p.Pose))
 	}
-	r, ok := nest.FreeRect(t.sheets[l.sheet], parts, t.group.SpacingMM)
+	r, ok := nest.FreeRect(t.sheets[l.sheet], parts, t.group.SpacingMM, rule.MinSideMM)
 	if !ok {
 		return nil
 	}
 	w, h := math.Floor(r.Max[0]-r.Min[0]), math.Floor(r.Max[1]-r.Min[1])
-	if math.Min(w, h) < rule.MinSideMM || w*h < rule.MinShare*t.round[l.sheet] {
+	if math.Min(w, h) < rule.MinSideMM || !(rule.Worth(w*h, t.pricePerMM2(l.sheet)) > 0) {
 		return nil
 	}
 	return geom.RectContour(r.Min[0], r.Min[1], r.Min[0]+w, r.Min[1]+h)
@@ -47,8 +51,16 @@ func (t *task) remnant(l *laid, rule RemnantRule) geom.Contour {
 
 // credit is what a remnant is worth.
 func (t *task) credit(sheet int, remnant geom.Contour, rule RemnantRule) float64 {
-	if remnant == nil || t.round[sheet] <= 0 {
+	if remnant == nil {
 		return 0
 	}
-	return rule.ValueShare * t.group.Sheets[sheet].Cost * remnant.Area() / t.round[sheet]
+	return math.Max(0, rule.Worth(remnant.Area(), t.pricePerMM2(sheet)))
+}
+
+// pricePerMM2 is a sheet's money by its usable area.
+func (t *task) pricePerMM2(sheet int) float64 {
+	if t.round[sheet] <= 0 {
+		return 0
+	}
+	return t.group.Sheets[sheet].Cost / t.round[sheet]
 }

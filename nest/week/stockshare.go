@@ -17,7 +17,8 @@ type stockShare struct{ line, count int }
 // urgent group first, so that no sheet is promised twice.
 func shareStock(job *shop.Job, tasks []*task) [][]stockShare {
 	shares := make([][]stockShare, len(tasks))
-	for line, s := range job.Stock {
+	for _, line := range rackOrder(job.Stock) {
+		s := &job.Stock[line]
 		if s.Count <= 0 {
 			continue
 		}
@@ -34,6 +35,36 @@ func shareStock(job *shop.Job, tasks []*task) [][]stockShare {
 		}
 	}
 	return shares
+}
+
+// rackOrder lists the stock lines as they stand, but the remnants among them
+// oldest first: where the search is indifferent it takes the first.
+func rackOrder(stock []shop.Stock) []int {
+	order := make([]int, len(stock))
+	var remnants []int
+	for i := range stock {
+		order[i] = i
+		if stock[i].Remnant {
+			remnants = append(remnants, i)
+		}
+	}
+	oldest := slices.Clone(remnants)
+	slices.SortStableFunc(oldest, func(a, b int) int { return byAge(&stock[a], &stock[b]) })
+	for k, i := range remnants {
+		order[i] = oldest[k]
+	}
+	return order
+}
+
+// byAge puts the older first, and what has no date last.
+func byAge(a, b *shop.Stock) int {
+	if a.Since.IsZero() != b.Since.IsZero() {
+		if a.Since.IsZero() {
+			return 1
+		}
+		return -1
+	}
+	return a.Since.Compare(b.Since)
 }
 
 func needs(tasks []*task, takers []int) []float64 {

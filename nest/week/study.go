@@ -51,9 +51,7 @@ func studyWith(ctx context.Context, job *shop.Job, order int, o StudyOptions, se
 	if o.Effort == 0 {
 		o.Effort = defaultStudyEffort
 	}
-	if o.Remnants == (RemnantRule{}) {
-		o.Remnants = DefaultRemnants
-	}
+	o.Remnants = ruleFor(o.Remnants, job)
 	part := &job.Orders[order]
 	machines, err := studyMachines(job, part, o)
 	if err != nil {
