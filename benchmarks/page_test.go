@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"fmt"
 	"io"
 	"os"
 	"path/filepath"
@@ -9,6 +10,9 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/paulmach/orb"
+
+	"kerfold/geom"
 	"kerfold/nest"
 )
 
@@ -254,10 +258,38 @@ func TestCurveFigures(t *testing.T) {
 	}
 }
 
+// TestEqualSheetsAreKeptOnce keeps a plan of equal sheets and reads it back.
+func TestEqualSheetsAreKeptOnce(t *testing.T) {
+	in := instance{
+		Name: "squares", Bin: [2]float64{100, 100},
+		Parts: []part{{ID: "s", Quantity: 5, Angles: []float64{0}, Outline: orb.Polygon{geom.RectRing(0, 0, 70, 70)}}},
+	}
+	r, err := nest.BottomLeft(t.Context(), in.problem(), nil, nest.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	dir := t.TempDir()
+	if err := keepLayout(dir, outcome{in: in, result: r}, budget{}, "layouts/s.json"); err != nil {
+		t.Fatal(err)
+	}
+	data, err := os.ReadFile(filepath.Join(dir, "results/layouts/s.json"))
+	if err != nil || bytes.Count(data, []byte("rotation_deg")) != 1 || !bytes.Contains(data, []byte(`"times":[5]`)) {
+		t.Errorf("error %v, kept %s", err, data)
+	}
+	kept, err := readKept(dir, "layouts/s.json", in)
+	if err != nil || len(judge(in, kept)) > 0 || len(kept.Layouts) != 5 {
+		t.Errorf("error %v, read %+v", err, kept)
+	}
+	picture := drawLayout(in, stacks(kept.Layouts), record{Bins: 5})
+	if bytes.Count(picture, []byte("<use ")) != 1 || !bytes.Contains(picture, []byte("5 sheets like this")) {
+		t.Errorf("picture %s", picture)
+	}
+}
+
 // TestBigLayoutsAreCutToWholeSheets keeps a plan of more parts than are kept, and
 // draws it within the bytes a picture may have.
 func TestBigLayoutsAreCutToWholeSheets(t *testing.T) {
-	in := jigsawBins(30, 25, 3)
+	in := jigsawBins(26, 25, 3)
 	r, err := searches[1].run(t.Context(), in.problem(), nest.Options{})
 	if err != nil {
 		t.Fatal(err)
@@ -284,7 +316,7 @@ func TestBigLayoutsAreCutToWholeSheets(t *testing.T) {
 	rec := recordOf(o, budget{})
 	rec.Layout = "layouts/big.json"
 	data, err := page{dir: dir}.picture(in, rec)
-	if err != nil || len(data) > mostPictureBytes || !bytes.Contains(data, []byte("the first ")) {
+	if err != nil || len(data) > mostPictureBytes || !bytes.Contains(data, fmt.Appendf(nil, " of %d sheets", len(r.Layouts))) {
 		t.Errorf("%d bytes, error %v", len(data), err)
 	}
 }

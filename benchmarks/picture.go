@@ -111,15 +111,16 @@ func (p page) picture(in instance, r record) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	all := stacks(result.Layouts)
 	for {
-		data := drawLayout(in, result, r)
+		data := drawLayout(in, all, r)
 		if len(data) <= mostPictureBytes {
 			return data, nil
 		}
-		if len(result.Layouts) == 1 {
+		if len(all) == 1 {
 			return nil, fmt.Errorf("%s: the picture has %d bytes, more than %d", filepath.Base(r.Layout), len(data), mostPictureBytes)
 		}
-		result.Layouts = result.Layouts[:len(result.Layouts)-1]
+		all = all[:len(all)-1]
 	}
 }
 
@@ -132,35 +133,30 @@ type sketch struct {
 	decimals int     // of lengths in units, a fiftieth of a pixel or finer
 }
 
-// drawLayout draws a strip lying from left to right, or sheets in rows.
-func drawLayout(in instance, result nest.Result, r record) []byte {
-	w, h := result.Length, in.StripWidth
-	side := stripTall
+// drawLayout draws a strip lying from left to right, or sheets in rows, equal ones
+// once.
+func drawLayout(in instance, all []stack, r record) []byte {
+	w, h := r.Length, in.StripWidth
 	if !in.strip() {
 		w, h = in.Bin[0], in.Bin[1]
-		side = sheetSide
 	}
-	across := pictureWidth - 2*pictureEdge
-	if !in.strip() && len(result.Layouts) > 1 {
-		across = min(across, sheetSide*math.Sqrt(max(1, w/h)))
-	}
-	s := sketch{in: in, scale: min(across/w, side/h)}
-	if len(result.Layouts) == 1 {
-		s.scale = min((pictureWidth-2*pictureEdge)/w, stripTall/h)
+	s := sketch{in: in, scale: min((pictureWidth-2*pictureEdge)/w, stripTall/h)}
+	if len(all) > 1 {
+		s.scale = min(sheetSide*math.Sqrt(max(1, w/h))/w, sheetSide/h)
 	}
 	s.decimals = max(0, int(math.Ceil(math.Log10(50*s.scale))))
-	s.page(result, w, h, caption(r, result))
+	s.page(all, w, h, caption(r, all))
 	return s.Bytes()
 }
 
 // caption says what the picture shows.
-func caption(r record, result nest.Result) string {
+func caption(r record, all []stack) string {
 	text := fmt.Sprintf("%s: %d parts, %.2f %%", r.Instance, r.Parts, r.Density)
 	switch {
 	case r.strip():
 		text += fmt.Sprintf(", length %.6g", r.Length)
-	case len(result.Layouts) < r.Bins:
-		text += fmt.Sprintf(", the first %d of %d sheets", len(result.Layouts), r.Bins)
+	case sheets(all) < r.Bins:
+		text += fmt.Sprintf(", %d of %d sheets", sheets(all), r.Bins)
 	default:
 		text += fmt.Sprintf(", %d sheets", r.Bins)
 	}
@@ -168,27 +164,37 @@ func caption(r record, result nest.Result) string {
 }
 
 // page writes the whole picture of sheets of w by h units.
-func (s *sketch) page(result nest.Result, w, h float64, text string) {
-	inRow := max(1, int((pictureWidth-pictureEdge)/(w*s.scale+pictureEdge)))
-	inRow = min(inRow, len(result.Layouts))
-	rows := (len(result.Layouts) + inRow - 1) / inRow
-	wide := max(pictureEdge+float64(inRow)*(w*s.scale+pictureEdge), 420)
-	tall := float64(rows)*(h*s.scale+pictureEdge) + pictureEdge + captionTall
+func (s *sketch) page(all []stack, w, h float64, text string) {
+	stepX, stepY := w*s.scale+pictureEdge, h*s.scale+pictureEdge
+	if sheets(all) > len(all) {
+		stepY += captionTall
+	}
+	inRow := min(max(1, int((pictureWidth-pictureEdge)/stepX)), len(all))
+	rows := (len(all) + inRow - 1) / inRow
+	wide := max(pictureEdge+float64(inRow)*stepX, 420)
+	tall := pictureEdge + float64(rows)*stepY + captionTall
 	fmt.Fprintf(s, `<svg xmlns="http://www.w3.org/2000/svg" width="%.0f" height="%.0f" viewBox="0 0 %.0f %.0f">`, wide, tall, wide, tall)
 	fmt.Fprintf(s, "\n<title>%s</title>\n<rect width=\"100%%\" height=\"100%%\" fill=\"#fff\"/>\n", text)
-	s.kinds(result)
-	for i, l := range result.Layouts {
-		x := pictureEdge + float64(i%inRow)*(w*s.scale+pictureEdge)
-		y := pictureEdge + float64(i/inRow)*(h*s.scale+pictureEdge)
-		s.sheet(l, x, y, w, h)
+	s.kinds(all)
+	for i, l := range all {
+		x, y := pictureEdge+float64(i%inRow)*stepX, pictureEdge+float64(i/inRow)*stepY
+		s.sheet(l.Layout, x, y, w, h)
+		if l.times > 1 {
+			s.text(x, y+h*s.scale+captionTall*0.7, fmt.Sprintf("%d sheets like this", l.times))
+		}
 	}
-	fmt.Fprintf(s, "<text x=\"%g\" y=\"%.0f\" font-family=\"sans-serif\" font-size=\"13\">%s</text>\n</svg>\n", pictureEdge, tall-9, text)
+	s.text(pictureEdge, tall-9, text)
+	fmt.Fprintln(s, "</svg>")
+}
+
+func (s *sketch) text(x, y float64, words string) {
+	fmt.Fprintf(s, "<text x=\"%.1f\" y=\"%.1f\" font-family=\"sans-serif\" font-size=\"13\">%s</text>\n", x, y, words)
 }
 
 // kinds defines the outline of every kind of part that is used.
-func (s *sketch) kinds(result nest.Result) {
+func (s *sketch) kinds(all []stack) {
 	used := make([]bool, len(s.in.Parts))
-	for _, l := range result.Layouts {
+	for _, l := range all {
 		for _, p := range l.Placements {
 			used[p.Part] = true
 		}

@@ -13,19 +13,21 @@ import (
 // A recording runs series and adds to the records what is not yet in them.
 type recording struct {
 	settings
-	dir, series, note string
-	state             state
-	today             string
-	done              []record
-	out, talk         io.Writer
+	dir, note string
+	series    []series
+	state     state
+	today     string
+	done      []record
+	out, talk io.Writer
 }
 
 func parseRecording(args []string, talk io.Writer) (recording, error) {
 	r := recording{talk: talk}
+	var names string
 	f := flag.NewFlagSet("benchmarks record", flag.ContinueOnError)
 	f.SetOutput(talk)
 	f.StringVar(&r.dir, "dir", "benchmarks", "folder that holds results and page")
-	f.StringVar(&r.series, "series", "all", "comma-separated series")
+	f.StringVar(&names, "series", "all", "comma-separated series")
 	f.StringVar(&r.data, "data", "", "folder of instances (default $"+dataEnv+", else ../shared/datasets)")
 	f.StringVar(&r.instances, "instances", "", "comma-separated names or sets: only these of the series")
 	f.Float64Var(&r.seconds, "seconds", 0, "seconds for each search, instead of the series' own")
@@ -37,6 +39,10 @@ func parseRecording(args []string, talk io.Writer) (recording, error) {
 	}
 	if f.NArg() > 0 || r.seconds < 0 || r.workers < 1 {
 		return r, fmt.Errorf("record takes flags only, positive seconds and workers")
+	}
+	var err error
+	if r.series, err = seriesNamed(names); err != nil {
+		return r, err
 	}
 	return r, isFolder(r.dir)
 }
@@ -131,12 +137,8 @@ func (r *recording) plan() ([]job, error) {
 
 // jobs lists every run of the chosen series.
 func (r *recording) jobs() ([]job, error) {
-	chosen, err := seriesNamed(r.series)
-	if err != nil {
-		return nil, err
-	}
 	var list []job
-	for _, s := range chosen {
+	for _, s := range r.series {
 		more, err := r.jobsOf(s)
 		if err != nil {
 			return nil, fmt.Errorf("series %s: %w", s.name, err)

@@ -96,3 +96,12 @@ func (o outcome) fSquared() float64 {
 	}
 	return sum / float64(len(o.result.Layouts))
 }
+
+// fullest is the use of the fullest bin.
+func (o outcome) fullest() float64 {
+	most := 0.0
+	for _, l := range o.result.Layouts {
+		most = max(most, o.in.used(l)/(o.in.Bin[0]*o.in.Bin[1]))
+	}
+	return most
+}

@@ -27,6 +27,7 @@ type layoutFile struct {
 	Seconds     float64           `json:"seconds"`
 	Placements  []placementFile   `json:"placements,omitempty"`
 	Bins        [][]placementFile `json:"bins,omitempty"`
+	Times       []int             `json:"times,omitempty"`         // of a kept layout, how often each of the bins is cut
 	BinsLeftOut int               `json:"bins_left_out,omitempty"` // of a kept layout, the bins that are not in it
 }
 
