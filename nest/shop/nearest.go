@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode/utf8"
 )
 
 // didYouMean is the mend for a word that is not among the known ones: the
@@ -37,8 +38,13 @@ func nearest(word string, known []string) (string, bool) {
 		return "", false
 	}
 	best, least := "", 1+max(1, (len(word)+1)/3)
+	folded := foldWord(word)
 	for _, k := range known {
-		d := edits(foldWord(word), foldWord(k))
+		other := foldWord(k)
+		if lengthsApart(folded, other) >= least {
+			continue // it takes at least as many edits
+		}
+		d := edits(folded, other)
 		if d > 1 && initial(word) != initial(k) {
 			continue // glass is no slip of brass
 		}
@@ -47,6 +53,12 @@ func nearest(word string, known []string) (string, bool) {
 		}
 	}
 	return best, best != ""
+}
+
+// lengthsApart is the least number of edits between words of such lengths.
+func lengthsApart(a, b string) int {
+	d := utf8.RuneCountInString(a) - utf8.RuneCountInString(b)
+	return max(d, -d)
 }
 
 // initial is a word's first letter in lower case.
@@ -58,9 +70,9 @@ func initial(s string) string {
 }
 
 // foldWord makes words that differ in case or in the sign between their parts alike.
-func foldWord(s string) string {
-	return strings.NewReplacer("-", " ", "_", " ", ".", " ").Replace(strings.ToLower(s))
-}
+func foldWord(s string) string { return joiners.Replace(strings.ToLower(s)) }
+
+var joiners = strings.NewReplacer("-", " ", "_", " ", ".", " ")
 
 // edits counts insertions, deletions, substitutions and swaps of neighbours
 // that turn a into b, no place being edited twice (optimal string alignment;
