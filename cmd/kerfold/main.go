@@ -38,6 +38,7 @@ type commandLine struct {
 	Compare   CompareCmd   `cmd:"" help:"Put two plans side by side: yield, sheets, hours, money, late orders, layouts that changed."`
 	Inspect   InspectCmd   `cmd:"" help:"Read drawings and say what is in them: parts, holes, sizes, what does not close."`
 	Stack     StackCmd     `cmd:"" help:"Compare stack depths: seconds and money for a part, cut one sheet at a time or several at once."`
+	Bid       BidCmd       `cmd:"" help:"Answer a request at once: sheets, yield, price, hours, earliest finish, and what would change them."`
 	Tune      TuneCmd      `cmd:"" help:"Learn the speeds of your own machine from test cuts, and write them as a material file."`
 	Schema    SchemaCmd    `cmd:"" help:"Print the JSON Schema of a file this program writes."`
 	Example   ExampleCmd   `cmd:"" help:"Print a small job file to start from."`

@@ -10,6 +10,7 @@ import (
 	"strings"
 	"time"
 
+	"kerfold/cost"
 	"kerfold/nest/report"
 	"kerfold/nest/shop"
 	"kerfold/nest/week"
@@ -25,6 +26,8 @@ type PlanCmd struct {
 	Workers int     `help:"Searches side by side; never changes the plan. Default: one per processor." placeholder:"N"`
 	Force   bool    `help:"Replace the folder even if it holds other files; it is kept beside under another name."`
 	Quiet   bool    `help:"No summary on standard output."`
+	Explain bool    `help:"Print how the time and price of every run come about: every formula, input and source."`
+	Units   string  `help:"Units of the explanation: metric or us." enum:"metric,us" default:"metric"`
 }
 
 // defaultEffort takes 20 to 30 s for a week of some hundred parts on two cores.
@@ -56,6 +59,9 @@ func (cmd *PlanCmd) Run(c *console) error {
 		return err
 	}
 	if err := out.write(plan); err != nil {
+		return err
+	}
+	if err := cmd.explain(c, job, plan); err != nil {
 		return err
 	}
 	return cmd.tell(c, plan, out)
@@ -112,6 +118,22 @@ func (cmd *PlanCmd) options(start time.Time, p *progress) week.Options {
 		o.Effort = defaultEffort
 	}
 	return o
+}
+
+// explain prints how the plan's figures come about, where that is asked for.
+func (cmd *PlanCmd) explain(c *console, job *shop.Job, plan *week.Plan) error {
+	if !cmd.Explain {
+		return nil
+	}
+	units, err := cost.ParseUnitSystem(cmd.Units)
+	if err != nil {
+		return err
+	}
+	accounts, err := week.ExplainPlan(job, plan)
+	if err != nil {
+		return err
+	}
+	return report.WriteAccounts(c.out, accounts, units)
 }
 
 // tell prints the summary, and whether there are problems.

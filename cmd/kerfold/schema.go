@@ -4,11 +4,15 @@ import "kerfold/nest/report"
 
 // SchemaCmd prints a schema.
 type SchemaCmd struct {
-	File string `arg:"" enum:"plan" default:"plan" help:"Which file: plan."`
+	File string `arg:"" enum:"plan,bid" default:"plan" help:"Which file: plan or bid."`
 }
 
 // Run prints the schema.
 func (cmd *SchemaCmd) Run(c *console) error {
-	_, err := c.out.Write(report.PlanSchema())
+	schema := report.PlanSchema()
+	if cmd.File == "bid" {
+		schema = report.BidSchema()
+	}
+	_, err := c.out.Write(schema)
 	return err
 }

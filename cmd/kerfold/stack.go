@@ -6,14 +6,10 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"path/filepath"
 	"runtime"
 	"slices"
-	"strings"
 
 	"kerfold/cost"
-	"kerfold/geom"
-	"kerfold/geom/drawing"
 	"kerfold/nest/report"
 	"kerfold/nest/shop"
 	"kerfold/nest/week"
@@ -21,20 +17,15 @@ import (
 
 // StackCmd compares stack depths.
 type StackCmd struct {
+	byHand
 	What string `arg:"" help:"A job file (YAML); or a drawing (DXF, SVG); or a size in mm: 120x80 for a rectangle, 90 for a disc, 4x2 in."`
 
 	Order    []string `help:"Only this order of the job, with all details; may be given several times." placeholder:"ID" group:"What to cut"`
 	Quantity int      `help:"How many of each part; default is what the order asks for, or 100." placeholder:"N" group:"What to cut"`
-	Material string   `help:"For a drawing or size: the sheet's material." group:"What to cut"`
-	Thick    string   `name:"thickness" help:"For a drawing or size: the sheet's thickness, such as 3 or '1/8 in'." placeholder:"MM" group:"What to cut"`
-	Grade    string   `help:"For a drawing or size: the edge: separate, rough, medium, good or fine." default:"medium" group:"What to cut"`
-	Tol      *float64 `name:"tolerance" help:"How far the bottom edge of the stack may stray, in mm; deeper stacks are refused." placeholder:"MM" group:"What to cut"`
 
-	Job     string   `help:"For a drawing or size: job file with the machines, rates, materials and stock. Default: two demo machines and demo prices." placeholder:"FILE" group:"What to cut it with"`
-	Machine string   `help:"Only this machine; default is the cheapest." placeholder:"ID" group:"What to cut it with"`
-	Sheet   string   `help:"Sheet to lay out on: a stock id, or a size such as 1000x2000. Default: the largest whole sheet in stock, or 1000x2000." group:"What to cut it with"`
-	Price   *float64 `name:"sheet-price" help:"Price of a sheet given by size." placeholder:"N" group:"What to cut it with"`
-	Depth   int      `help:"Deepest stack to compare; default is as deep as material and machine allow." placeholder:"N" group:"What to cut it with"`
+	Machine string `help:"Only this machine; default is the cheapest." placeholder:"ID" group:"What to cut it with"`
+	Sheet   string `help:"Sheet to lay out on: a stock id, or a size such as 1000x2000. Default: the largest whole sheet in stock, or 1000x2000." group:"What to cut it with"`
+	Depth   int    `help:"Deepest stack to compare; default is as deep as material and machine allow." placeholder:"N" group:"What to cut it with"`
 
 	Gap    *float64 `help:"Air between two layers, in mm; default from the rates, 0 there." placeholder:"MM" group:"How stacks are made"`
 	Clamp  *float64 `help:"Share of the solid's speed that a clamped stack reaches; default from the rates, 0.9 there." placeholder:"N" group:"How stacks are made"`
@@ -88,8 +79,13 @@ func (cmd *StackCmd) validate() error {
 	if !(cmd.Effort >= 0) || cmd.Effort > 1e4 {
 		return fmt.Errorf("--effort is %v: give a number above 0", cmd.Effort)
 	}
-	if cmd.Quantity < 0 || cmd.Depth < 0 {
-		return errors.New("--quantity and --depth: give a number above 0")
+	if cmd.Depth < 0 {
+		return errors.New("--depth: give a number above 0")
+	}
+	if cmd.Quantity != 0 {
+		if err := shop.CheckQuantity(cmd.Quantity); err != nil {
+			return fmt.Errorf("--quantity: %w", err)
+		}
 	}
 	if cmd.CSV == "-" && cmd.JSON == "-" {
 		return errors.New("--csv and --json both go to standard output: give one of them a file")
@@ -124,60 +120,13 @@ func (cmd *StackCmd) options(orders int) week.StudyOptions {
 
 // load makes the job and picks the orders to compare.
 func (cmd *StackCmd) load(c *console) (*shop.Job, []int, error) {
-	switch strings.ToLower(filepath.Ext(cmd.What)) {
-	case ".yaml", ".yml":
+	if isJobFile(cmd.What) {
 		return cmd.fromJob()
-	case ".dxf", ".svg":
-		return cmd.byHand(c, cmd.drawn)
 	}
-	return cmd.byHand(c, func() ([]geom.Shape, error) {
-		s, err := shop.ParseSize(cmd.What)
-		if err != nil {
-			return nil, fmt.Errorf("%w; or name a job file (.yaml) or a drawing (.dxf, .svg)", err)
-		}
-		return []geom.Shape{s}, nil
-	})
-}
-
-func (cmd *StackCmd) fromJob() (*shop.Job, []int, error) {
-	if cmd.Material != "" || cmd.Thick != "" || cmd.Job != "" {
-		return nil, nil, errors.New("--material, --thickness and --job go with a drawing or a size: the job file has its own")
-	}
-	job, err := loadJob(cmd.What)
-	if err != nil {
+	if _, err := cmd.thickness(); err != nil {
 		return nil, nil, err
 	}
-	var orders []int
-	for i := range job.Orders {
-		if len(cmd.Order) == 0 || slices.Contains(cmd.Order, job.Orders[i].ID) {
-			orders = append(orders, i)
-		}
-	}
-	for _, id := range cmd.Order {
-		if !slices.ContainsFunc(job.Orders, func(o shop.Order) bool { return o.ID == id }) {
-			return nil, nil, fmt.Errorf("%s has no order %q", cmd.What, id)
-		}
-	}
-	if len(orders) == 0 {
-		return nil, nil, fmt.Errorf("%s has no orders", cmd.What)
-	}
-	return job, orders, nil
-}
-
-// byHand makes orders of shapes.
-func (cmd *StackCmd) byHand(c *console, shapes func() ([]geom.Shape, error)) (*shop.Job, []int, error) {
-	if cmd.Material == "" || cmd.Thick == "" {
-		return nil, nil, errors.New("give the sheet's --material and --thickness, such as --material 'mild steel' --thickness 3")
-	}
-	mm, err := shop.ParseLength(cmd.Thick)
-	if err != nil {
-		return nil, nil, fmt.Errorf("--thickness %w", err)
-	}
-	grade, err := cost.ParseGrade(cmd.Grade)
-	if err != nil {
-		return nil, nil, fmt.Errorf("--grade: %w", err)
-	}
-	parts, err := shapes()
+	parts, err := shapesOf(cmd.What)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -185,38 +134,23 @@ func (cmd *StackCmd) byHand(c *console, shapes func() ([]geom.Shape, error)) (*s
 	if err != nil {
 		return nil, nil, err
 	}
-	material, err := shop.FindMaterial(job.Materials, cmd.Material)
-	if err != nil {
-		return nil, nil, fmt.Errorf("--material: %w", err)
+	if job.Orders, err = cmd.orders(job, cmd.What, parts, 100); err != nil {
+		return nil, nil, err
 	}
-	job.Orders = nil
-	var orders []int
-	name := strings.TrimSuffix(filepath.Base(cmd.What), filepath.Ext(cmd.What))
-	for i, s := range parts {
-		id := name
-		if len(parts) > 1 {
-			id = fmt.Sprintf("%s, part %d", name, i+1)
-		}
-		job.Orders = append(job.Orders, shop.OrderByHand(id, s, 100, material, mm, grade))
-		orders = append(orders, i)
-	}
-	return job, orders, nil
+	orders, err := pick(cmd.What, job, nil)
+	return job, orders, err
 }
 
-func (cmd *StackCmd) equipment(c *console) (*shop.Job, error) {
-	if cmd.Job == "" {
-		c.say("no --job: two demo machines and demo prices stand in")
-		return shop.DemoJob(), nil
+func (cmd *StackCmd) fromJob() (*shop.Job, []int, error) {
+	if err := cmd.noneOf(); err != nil {
+		return nil, nil, err
 	}
-	return loadJob(cmd.Job)
-}
-
-func (cmd *StackCmd) drawn() ([]geom.Shape, error) {
-	in, err := inspectFile(cmd.What, drawing.Options{})
+	job, err := loadJob(cmd.What)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	return shop.DrawnParts(in)
+	orders, err := pick(cmd.What, job, cmd.Order)
+	return job, orders, err
 }
 
 // adjust applies the flags that change the job.
@@ -256,14 +190,13 @@ func (cmd *StackCmd) sheets(job *shop.Job, orders []int) error {
 		}
 		size = "1000x2000"
 	}
-	shape, err := shop.ParseSize(size)
-	b := shape.Bounds()
-	if err != nil || b.Max[0]*b.Max[1] > shape.Area()*(1+1e-6) {
-		return fmt.Errorf("--sheet %s is neither a stock id nor the size of a rectangle, such as 1000x2000", size)
+	x, y, err := rectangle("--sheet", size)
+	if err != nil {
+		return err
 	}
-	price := 0.0
-	if cmd.Price != nil {
-		price = *cmd.Price
+	price, err := cmd.sheetPrice()
+	if err != nil {
+		return err
 	}
 	cmd.Sheet = size
 	seen := map[shop.Group]bool{}
@@ -271,7 +204,7 @@ func (cmd *StackCmd) sheets(job *shop.Job, orders []int) error {
 		o := &job.Orders[i]
 		if g := (shop.Group{Material: o.Material, ThicknessMM: o.ThicknessMM}); !seen[g] {
 			seen[g] = true
-			job.Stock = append(job.Stock, shop.SheetByHand(size, o.Material, o.ThicknessMM, b.Max[0], b.Max[1], price))
+			job.Stock = append(job.Stock, shop.SheetByHand(size, o.Material, o.ThicknessMM, x, y, price))
 		}
 	}
 	return nil

@@ -5,6 +5,7 @@ import (
 	"io"
 
 	"kerfold/cost"
+	"kerfold/nest/week"
 )
 
 // WriteTrace writes how a time and a price come about: every number with its
@@ -32,4 +33,19 @@ func withUnit(units cost.UnitSystem, v float64, unit string) string {
 		return fmt.Sprintf("%.4g", v)
 	}
 	return fmt.Sprintf("%.4g %s", v, unit)
+}
+
+// WriteAccounts writes accounts one after the other, each under its title.
+func WriteAccounts(w io.Writer, accounts []week.Account, units cost.UnitSystem) error {
+	out := &stickyWriter{w: w}
+	for _, a := range accounts {
+		fmt.Fprintf(out, "\nhow it comes about: %s\n\n", oneLine(a.Title))
+		if out.err != nil {
+			return out.err
+		}
+		if err := WriteTrace(out, a.Trace, units); err != nil {
+			return err
+		}
+	}
+	return out.err
 }

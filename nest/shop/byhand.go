@@ -59,6 +59,22 @@ func ParseSize(s string) (geom.Shape, error) {
 	return normal(geom.Shape{Outer: geom.RectContour(0, 0, size[0], size[1])}), nil
 }
 
+// CheckThickness refuses a thickness that no sheet has, as a job file does.
+func CheckThickness(mm float64) error {
+	if !thickness.allows(mm) {
+		return fmt.Errorf("%s mm: %s", short(mm), thickness.text("mm"))
+	}
+	return nil
+}
+
+// CheckQuantity refuses a number of parts that a job file would not take.
+func CheckQuantity(n int) error {
+	if n < 1 || n > maxQuantity {
+		return fmt.Errorf("%d parts: give a whole number from 1 to %d", n, maxQuantity)
+	}
+	return nil
+}
+
 // DrawnParts returns the parts of a drawing that was read, each at its own
 // lower left corner. A drawing whose contours do not all close is an error.
 func DrawnParts(in drawing.Intake) ([]geom.Shape, error) {
