@@ -98,7 +98,7 @@ func (b *bidder) lay(ctx context.Context, t *task, lay layer, buy bool, only []s
 		return nil, err
 	}
 	found := []*candidate{first}
-	for _, w := range t.bidWays(first.way.Sheets) {
+	for _, w := range t.bidWays(first.way.Sheets, b.engine.fill) {
 		if ctx.Err() != nil {
 			break
 		}
@@ -143,9 +143,9 @@ func (d demand) count() int {
 }
 
 // bidWays are the ways to try beside the first.
-func (t *task) bidWays(sheets int) []plannedWay {
+func (t *task) bidWays(sheets int, fill valueLayer) []plannedWay {
 	if t.full().count() <= mostLaid {
-		return t.ways(sheets)
+		return t.ways(sheets, fill)
 	}
 	if t.hasKits() {
 		return nil
