@@ -60,14 +60,18 @@ func (s Setup) motion(v Speed, accel float64) Motion {
 
 // addRest fills in pierces, rapid moves and handling.
 func (s Setup) addRest(t *Time, w Work, sh shift) {
+	starts := 0
 	for _, k := range w.Strokes {
-		t.Pierces += k.times()
+		starts += k.times()
+		if !k.FromEdge {
+			t.Pierces += k.times()
+		}
 	}
 	pierce := s.pierceSec(sh)
 	if w.PreDrilled {
 		pierce = 0
 	}
-	t.PierceSec = float64(t.Pierces) * (pierce + s.Machine.headSec())
+	t.PierceSec = float64(t.Pierces)*pierce + float64(starts)*s.Machine.headSec()
 	a := s.Machine.AccelMMPerS2 * math.Exp(sh.accel)
 	for _, l := range w.RapidsMM {
 		t.RapidSec += TrapezoidTime(l, s.Machine.RapidMMPerMin/secPerMin, a)

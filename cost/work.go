@@ -2,11 +2,13 @@ package cost
 
 import "kerfold/geom"
 
-// A Stroke is one pierce and the motion that follows without lifting the head.
+// A Stroke is one pierce, or a start from the edge, and the motion that follows without lifting the head.
 type Stroke struct {
 	LeadIn  geom.Path
 	Contour geom.Contour
 	LeadOut geom.Path
+	// FromEdge says that the jet comes on off the sheet: nothing is pierced.
+	FromEdge bool
 	// Times is how often this very stroke occurs, turned or not; 0 means once.
 	Times int
 }

@@ -112,6 +112,8 @@ func leadWarnings(in Input, t *tour, wanted float64) []string {
 // length of lead-in asked for.
 func (s *start) warning(wanted float64) string {
 	switch {
+	case s.room == atEdge:
+		return "the pierce hole leaves less of a web to the sheet's edge or a blocked zone than asked for; allow more margin, or shorter leads"
 	case s.room == narrow:
 		return "the scrap is narrow, and the pierce or a lead may break into a slot beside it; allow more spacing, or shorter leads"
 	case s.room == cramped:

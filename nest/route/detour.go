@@ -23,7 +23,12 @@ const (
 // parts it passes over: straight where that is free or where there is no short
 // way round.
 func (f *freed) way(i int) ([]orb.Point, int) {
-	a, b := f.exit(i-1), f.entry(i)
+	return f.between(i, f.exit(i-1), f.entry(i))
+}
+
+// between is way for any two points, with the parts free that are cut before
+// position i.
+func (f *freed) between(i int, a, b orb.Point) ([]orb.Point, int) {
 	hit := append([]int(nil), f.crossedBefore(i, a, b)...)
 	if len(hit) == 0 {
 		return []orb.Point{a, b}, 0

@@ -14,6 +14,8 @@
 //     narrow for full clearances the lead is shortened or tilted, then may
 //     touch the slot beside it (never a part), and last is left out; all of that
 //     is said in the warnings.
+//   - A pierce hole leaves a web to the sheet's edge, and leads keep out of the
+//     remnant that is kept. Where asked, the remnant is cut free after all else.
 //   - Rapid moves are short, and pass over parts already cut free only where
 //     there is no cheap way round; a free part may have tipped up.
 //

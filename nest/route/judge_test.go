@@ -138,11 +138,16 @@ type judge struct {
 	o      route.Options
 	solids []solid
 	sheet  area
+	kept   *area // the remnant
 	faults []string
 }
 
 func newJudge(in route.Input, o route.Options) *judge {
 	j := &judge{in: in, o: o, sheet: newArea(in.Sheet)}
+	if len(in.Remnant) > 0 {
+		a := newArea(in.Remnant)
+		j.kept = &a
+	}
 	for _, p := range in.Pieces {
 		j.solids = append(j.solids, newSolid(p.Shape))
 	}
@@ -167,7 +172,40 @@ func (j *judge) judge(r route.Route) []string {
 		}
 		done = append(done, t)
 	}
+	for _, s := range r.Severing {
+		j.severance(s, done)
+	}
 	return j.faults
+}
+
+// severance checks a cut that frees the remnant: it lies on the remnant's
+// outline, its slot keeps off the parts, and a start from the edge is off the
+// sheet.
+func (j *judge) severance(s route.Severance, done []trace) {
+	c := route.Cut{Placement: -1, Hole: -1, Name: "remnant"}
+	for _, q := range corners(s.Path, false) {
+		if j.kept == nil || j.kept.gap(q, 1) > sampleSlop {
+			j.fault(c, "the cut at %v is not on the outline", q)
+		}
+	}
+	if s.FromEdge == j.sheet.winds(s.Pierce) {
+		j.fault(c, "it says from the edge: %v, but begins at %v", s.FromEdge, s.Pierce)
+	}
+	way := newChain(corners(s.Way(), false))
+	for _, q := range steps(route.Cut{LeadIn: s.Way()}) {
+		for p, solid := range j.solids {
+			if solid.inside(q) || solid.gap(q, 1) < min(1, j.o.KerfMM)/2 {
+				j.fault(c, "the cut runs in or by placement %d at %v", p, q)
+			}
+		}
+	}
+	for _, d := range done {
+		for _, b := range d.leads {
+			if way.crosses(b) {
+				j.fault(c, "the cut crosses a lead of placement %d hole %d", d.Placement, d.Hole)
+			}
+		}
+	}
 }
 
 // complete checks that every contour is cut once, whole, and that the sums add
@@ -196,8 +234,18 @@ func (j *judge) complete(r route.Route) {
 			j.fault(c, "the path is %v long, cut and leads %v", path, c.CutMM+c.LeadMM)
 		}
 	}
-	if len(seen) != contours(j.in) || r.Pierces != len(seen) {
-		j.faults = append(j.faults, fmt.Sprintf("%d contours cut, %d pierces, %d wanted", len(seen), r.Pierces, contours(j.in)))
+	pierces := len(seen)
+	for _, s := range r.Severing {
+		if !s.FromEdge {
+			pierces++
+		}
+		lead += s.LeadIn.Length() + s.LeadOut.Length()
+		for i := 1; i < len(s.Rapid); i++ {
+			rapid += span(s.Rapid[i-1], s.Rapid[i])
+		}
+	}
+	if len(seen) != contours(j.in) || r.Pierces != pierces {
+		j.faults = append(j.faults, fmt.Sprintf("%d contours cut, %d pierces, %d and %d wanted", len(seen), r.Pierces, contours(j.in), pierces))
 	}
 	if math.Abs(cut-r.CutMM)+math.Abs(lead-r.LeadMM)+math.Abs(rapid-r.RapidMM) > 1e-6 {
 		j.faults = append(j.faults, fmt.Sprintf("sums %v %v %v, counted %v %v %v", r.CutMM, r.LeadMM, r.RapidMM, cut, lead, rapid))
@@ -279,6 +327,10 @@ func (j *judge) leads(c route.Cut) {
 	for _, q := range way {
 		if !j.sheet.winds(q) {
 			j.fault(c, "a lead leaves the sheet at %v", q)
+			break
+		}
+		if j.kept != nil && j.kept.winds(q) {
+			j.fault(c, "a lead runs in the remnant at %v", q)
 			break
 		}
 	}
@@ -372,6 +424,18 @@ func (j *judge) rapids(r route.Route) {
 		if c.Hole < 0 && c.TabMM == 0 {
 			free[c.Placement] = true
 		}
+	}
+	for _, s := range r.Severing {
+		if span(s.Rapid[0], at) > 1e-9 || s.Rapid[len(s.Rapid)-1] != s.Pierce {
+			j.faults = append(j.faults, fmt.Sprintf("the rapid move to the remnant goes from %v to %v, the head from %v to %v", s.Rapid[0], s.Rapid[len(s.Rapid)-1], at, s.Pierce))
+		}
+		if p, ok := j.passesOver(s.Rapid, free); ok && s.Over == 0 {
+			j.faults = append(j.faults, fmt.Sprintf("the rapid move to the remnant passes over placement %d", p))
+		} else if s.Over > 0 {
+			crossings++
+		}
+		way := s.Way()
+		at = way[len(way)-1].P
 	}
 	if crossings != r.Crossings {
 		j.faults = append(j.faults, fmt.Sprintf("%d moves pass over free parts, said %d", crossings, r.Crossings))

@@ -68,7 +68,7 @@ func newNode(piece, hole int, c geom.Contour, o Options) (node, bool) {
 	n.box = n.contour.Bounds()
 	n.small = hole >= 0 && n.size() <= math.Max(o.SmallMM, o.ThicknessMM)+sizeSlack
 	if hole < 0 && o.TabMM > 0 && n.size() <= o.TabBelowMM+sizeSlack {
-		n.tab = math.Min(o.TabMM, n.outline.length/4)
+		n.tab = math.Min(o.TabMM+o.KerfMM, n.outline.length/4)
 	}
 	return n, true
 }

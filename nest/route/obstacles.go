@@ -4,16 +4,22 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+
+	"kerfold/geom"
 )
 
 // A wall is a straight piece of something a lead must keep away from.
 type wall struct {
 	a, b  orb.Point
-	owner int32 // node, or edgeOwner
+	owner int32 // node, edgeOwner or keptOwner
 }
 
-// edgeOwner owns the sheet's edge and the blocked zones.
-const edgeOwner = -1
+const (
+	// edgeOwner owns the sheet's edge and the blocked zones.
+	edgeOwner = -1
+	// keptOwner owns the outline of the remnant.
+	keptOwner = -2
+)
 
 // Walls are filed in a grid of square cells.
 type walls struct {
@@ -28,14 +34,17 @@ type walls struct {
 	query int32
 }
 
-// newWalls files the contours and the sheet's edges.
-func newWalls(ns []node, edges []orb.Ring) *walls {
+// newWalls files the contours, the sheet's edges and the remnant's outline.
+func newWalls(ns []node, edges []orb.Ring, kept geom.Contour) *walls {
 	w := &walls{}
 	for i := range ns {
 		w.add(ns[i].flat, int32(i))
 	}
 	for _, r := range edges {
 		w.add(r, edgeOwner)
+	}
+	if len(kept) >= 2 {
+		w.add(kept.Flatten(flatTolerance, geom.OnCurve), keptOwner)
 	}
 	w.file()
 	return w

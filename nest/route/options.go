@@ -33,10 +33,16 @@ type Options struct {
 	// size (length of its contour over π, the diameter of a round one) of SmallMM
 	// or of ThicknessMM, the height of the stack, whichever is more.
 	ThicknessMM, SmallMM float64
-	// TabMM, where positive, leaves that much of the outline uncut at its end
-	// for parts whose outline's size is at most TabBelowMM, so that they stay in
-	// the sheet.
+	// EdgeMM is the web that a pierce hole's rim leaves to the sheet's edge and to
+	// blocked zones where there is room for it. Leads and pierces may lie in the
+	// margin that parts keep.
+	EdgeMM float64
+	// TabMM, where positive, is the width of the web that is left at the end of
+	// the outline of parts whose size is at most TabBelowMM, so that they stay in
+	// the sheet. The jet stops short by a kerf more, half of it at either end.
 	TabMM, TabBelowMM float64
+	// Sever asks for the cuts that part the remnant from the rest of the sheet.
+	Sever bool
 	// Start is where the head stands before the first pierce.
 	Start orb.Point
 	// Effort scales the work spent on the order; 0 means 1.
@@ -45,7 +51,9 @@ type Options struct {
 
 // Defaults returns common-practice options for a mixing tube of bore dm and
 // stack thickness h, both in mm: kerf 1.05 dm, pierce hole 1.75 dm across,
-// lead-in max(3 mm, 0.3 h) (from memory, unverified; set your own).
+// lead-in max(3 mm, 0.3 h), a web of 2 mm between a pierce hole and the sheet's
+// edge (from memory, unverified; set your own). There are no tabs and no
+// severing cuts.
 func Defaults(dm, h float64) Options {
 	return Options{
 		KerfMM:      1.05 * dm,
@@ -56,8 +64,14 @@ func Defaults(dm, h float64) Options {
 		Style:       LineLead,
 		ThicknessMM: h,
 		SmallMM:     math.Max(10, h),
+		EdgeMM:      DefaultEdgeMM,
 	}
 }
+
+// DefaultEdgeMM is the web between a pierce hole and the sheet's edge where none
+// is asked for: as much as parts keep from each other at least (from memory,
+// unverified). A sheet lies no truer than that on the table.
+const DefaultEdgeMM = 2
 
 // Validate names the first option that makes no sense.
 func (o Options) Validate() error {
@@ -72,6 +86,7 @@ func (o Options) Validate() error {
 		{"shortest lead", o.MinLeadMM},
 		{"thickness", o.ThicknessMM},
 		{"small size", o.SmallMM},
+		{"web to the edge", o.EdgeMM},
 		{"tab", o.TabMM},
 		{"tab size limit", o.TabBelowMM},
 		{"effort", o.Effort},

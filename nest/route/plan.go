@@ -21,12 +21,13 @@ func Plan(in Input, o Options) (Route, error) {
 	t := newTour(ns, rules(ns), o.Start)
 	order(t, o)
 	r := assemble(in, t, o.LeadMM)
+	severing(in, t, o, &r)
 	r.Warnings = append(warnings, r.Warnings...)
 	return r, nil
 }
 
 func scoutStarts(in Input, o Options, ns []node) {
-	s := scout{o: &o, ns: ns, w: newWalls(ns, edges(in))}
+	s := scout{o: &o, ns: ns, w: newWalls(ns, edges(in), in.Remnant)}
 	for i := range ns {
 		s.find(i)
 	}

@@ -14,6 +14,9 @@ const (
 	// ample: the pierce hole keeps clear of the slots of other cuts, and so does
 	// the lead's slot.
 	ample room = iota
+	// atEdge: the same, but the pierce hole lies nearer to the sheet's edge or a
+	// blocked zone than asked for.
+	atEdge
 	// narrow: the pierce hole and the lead keep off all parts, but may break
 	// into the slot of another cut.
 	narrow
@@ -56,7 +59,7 @@ func (pl *place) look(w *walls, p spot, r float64, buf []wall) []wall {
 		switch {
 		case s.owner == int32(pl.self):
 			pl.own = append(pl.own, s)
-		case s.owner == edgeOwner || pl.ns[s.owner].piece != pl.ns[pl.self].piece:
+		case s.owner < 0 || pl.ns[s.owner].piece != pl.ns[pl.self].piece:
 			pl.others = append(pl.others, s)
 		}
 	}
@@ -98,7 +101,10 @@ func (pl *place) roomAmongOthers(pts []orb.Point, pierce orb.Point) room {
 		if d < least.lead {
 			return leadless
 		}
-		if s.owner != edgeOwner && (g < full.pierce || d < full.lead) {
+		switch {
+		case s.owner == edgeOwner && g < pl.o.PierceMM+pl.o.EdgeMM:
+			r = max(r, atEdge)
+		case s.owner != edgeOwner && (g < full.pierce || d < full.lead):
 			r = narrow
 		}
 	}

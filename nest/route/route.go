@@ -20,6 +20,9 @@ type Input struct {
 	Sheet   geom.Contour
 	Blocked []geom.Contour
 	Pieces  []Piece
+	// Remnant is what is kept of the sheet; nil is none. Pierces and leads keep
+	// out of it.
+	Remnant geom.Contour
 }
 
 // A Cut is one contour with its leads, in sheet coordinates, mm. Contours and
@@ -33,7 +36,8 @@ type Cut struct {
 	LeadIn    geom.Path
 	Contour   geom.Contour // starts where the lead-in ends
 	LeadOut   geom.Path
-	// TabMM is how much of the contour's end stays uncut; 0 for none.
+	// TabMM is how much of the contour's end the jet leaves out; 0 for none. The
+	// tab is narrower by a kerf.
 	TabMM float64
 	// Rapid is the way of the head from the end of the cut before (or the
 	// start point) to Pierce, both included.
@@ -47,11 +51,14 @@ type Cut struct {
 
 // A Route is the cuts of one layout in the order they are made.
 type Route struct {
-	Cuts    []Cut
-	CutMM   float64 // contours
-	LeadMM  float64 // lead-ins and lead-outs
-	RapidMM float64 // from the start point to the last pierce
-	Pierces int
+	Cuts []Cut
+	// Severing lists the cuts that free the remnant, made after all others.
+	Severing []Severance
+	CutMM    float64 // contours
+	SeverMM  float64 // cuts that free the remnant
+	LeadMM   float64 // lead-ins and lead-outs
+	RapidMM  float64 // from the start point to the last pierce
+	Pierces  int
 	// Crossings counts the rapid moves that pass over a part already cut free,
 	// which may have tipped up.
 	Crossings int

@@ -69,7 +69,7 @@ func (s *scout) find(i int) {
 	n := &s.ns[i]
 	n.lengths = s.o.leadLengths(n)
 	pl := place{o: s.o, ns: s.ns, self: i}
-	reach := math.Max(s.o.LeadMM, s.o.LeadOutMM) + s.o.PierceMM + 2*s.o.KerfMM + 4*flatTolerance
+	reach := math.Max(s.o.LeadMM, s.o.LeadOutMM) + s.o.PierceMM + math.Max(2*s.o.KerfMM, s.o.EdgeMM) + 4*flatTolerance
 	var all []start
 	spots := n.outline.spots()
 	for _, p := range spots {
@@ -92,19 +92,20 @@ func (s *scout) find(i int) {
 // that has any.
 func (s *scout) bestAt(pl *place, n *node, p spot) (start, bool) {
 	var best lead
-	found := false
+	most := leadless
 	for l := range s.o.leadsIn(n, p) {
-		switch r := pl.roomFor(&l); {
-		case r == ample:
-			return s.begin(pl, n, p, &l, ample), true
-		case r == narrow && !found:
-			best, found = l, true
+		r := pl.roomFor(&l)
+		if r < most {
+			best, most = l, r
+		}
+		if r == ample {
+			break
 		}
 	}
-	if !found {
+	if most == leadless {
 		return start{}, false
 	}
-	return s.begin(pl, n, p, &best, narrow), true
+	return s.begin(pl, n, p, &best, most), true
 }
 
 // begin makes a start of a lead-in and the best lead-out.

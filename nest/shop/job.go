@@ -37,6 +37,7 @@ type Job struct {
 	Rates     cost.Rates
 	Spacing   float64 // part gap in mm; NaN means the rule of DefaultSpacingMM
 	Margin    float64 // sheet margin in mm; NaN means DefaultMarginMM
+	Cutting   Cutting
 	// Gaps overrides Spacing and Margin for single materials, by name.
 	Gaps map[string]Gap
 	// Drawings are the drawing files the orders came from, each once, in the

@@ -153,6 +153,7 @@ func (j *Job) read(l *loader, v *value) {
 	}
 	l.calendar(f)
 	l.gaps(f)
+	l.cutting(f)
 	l.rates(f)
 	l.remnantRule(f)
 	l.materials(f)

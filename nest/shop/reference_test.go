@@ -15,7 +15,7 @@ func knownKeys(t *testing.T) map[string]bool {
 	all := map[string]bool{}
 	for _, l := range []*loader{
 		newLoader(os.DirFS(root), "testdata/week/week.yaml"),
-		newLoader(fstest.MapFS{"j.yaml": {Data: []byte(base + oneOrder + "order_tables: [{file: x.csv, defaults: {note: a}}]\nremnants: {location: rack}\n")}}, "j.yaml"),
+		newLoader(fstest.MapFS{"j.yaml": {Data: []byte(base + oneOrder + "order_tables: [{file: x.csv, defaults: {note: a}}]\nremnants: {location: rack}\ncutting: {tabs: yes}\n")}}, "j.yaml"),
 	} {
 		l.job.read(l, l.jobFile())
 		for _, keys := range l.keys {

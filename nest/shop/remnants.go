@@ -14,6 +14,9 @@ type RemnantRule struct {
 	// UpkeepMoney is what keeping one remnant costs: the time to measure, mark,
 	// carry and enter it and to find it again, and its room on the rack.
 	UpkeepMoney float64
+	// Sever asks for a last cut that frees the remnant from the used part of the
+	// sheet. A remnant worth less than that cut costs is not kept.
+	Sever bool
 	// Location is where new remnants go; empty is not yet known.
 	Location string
 	Source   cost.Source
@@ -21,7 +24,7 @@ type RemnantRule struct {
 
 // Defaults of the rule. A side shorter than 200 mm gives the clamps no hold, and
 // a remnant counts for about half of new sheet, because its size decides what
-// fits (common practice). The handling time is from memory, unverified; the room
+// fits; it is cut free so that it can be racked (all common practice). The handling time is from memory, unverified; the room
 // on the rack is a demo value.
 const (
 	defaultMinSideMM   = 200
@@ -34,9 +37,9 @@ const (
 // given in money an hour.
 func DefaultRemnants(labourPerHour float64) RemnantRule {
 	return RemnantRule{
-		MinSideMM: defaultMinSideMM, ValueShare: defaultValueShare,
+		Sever: true, MinSideMM: defaultMinSideMM, ValueShare: defaultValueShare,
 		UpkeepMoney: upkeep(defaultHandlingSec, labourPerHour, defaultStorage),
-		Source:      "handling time from memory, unverified; storage demo; least side and value share common practice",
+		Source:      "handling time from memory, unverified; storage demo; least side, value share and severing common practice",
 	}
 }
 
@@ -75,6 +78,9 @@ func (l *loader) remnantRule(top *fields) {
 		storage = x
 	}
 	r.UpkeepMoney = upkeep(handling, labour, storage)
+	if sever, ok := f.flag("sever"); ok {
+		r.Sever = sever
+	}
 	r.Location, _ = f.text("location")
 	if s, ok := f.text("source"); ok {
 		r.Source = cost.Source(s)

@@ -132,27 +132,38 @@ func (c *candidate) price(t *task, rule RemnantRule, with care) error {
 }
 
 func (c *candidate) priceLayout(t *task, l *laid, rule RemnantRule, with care) error {
-	r, w, p, err := t.cutting(l, with)
+	remnant := t.remnant(l, rule)
+	r, w, p, err := t.cutting(l, remnant, rule.Sever, with)
 	if err != nil {
 		return err
 	}
-	remnant := t.remnant(l, rule)
+	credit := t.credit(l.sheet, remnant, rule)
+	if len(r.Severing) > 0 {
+		left, err := t.unsevered(l, r)
+		if err != nil {
+			return err
+		}
+		if extra := p.money - left.pick.money; extra > credit*float64(l.repeats) {
+			left.note(remnant, extra/float64(l.repeats), credit)
+			r, w, p, remnant, credit = left.route, left.work, left.pick, nil, 0
+		}
+	}
 	c.routes, c.works, c.picks = append(c.routes, r), append(c.works, w), append(c.picks, p)
-	c.remnants, c.credits = append(c.remnants, remnant), append(c.credits, t.credit(l.sheet, remnant, rule))
+	c.remnants, c.credits = append(c.remnants, remnant), append(c.credits, credit)
 	return nil
 }
 
 // cutting works out how a layout is cut and at which stack. With care, leads
 // are made for the height of the stack that a single sheet's leads suggest, and
 // the stack is picked again.
-func (t *task) cutting(l *laid, with care) (r route.Route, w cost.Work, p pick, err error) {
+func (t *task) cutting(l *laid, remnant geom.Contour, sever bool, with care) (r route.Route, w cost.Work, p pick, err error) {
 	if with == rough {
 		prices, err := t.roughRuns(l)
 		return r, w, pickFrom(prices, l.repeats), err
 	}
 	p = pick{machine: t.machines[0], depth: 1}
 	for again := true; again; {
-		if r, err = t.routed(l, p.machine, p.depth, routeEffort[with]); err != nil {
+		if r, err = t.routed(l, remnant, sever, p.machine, p.depth, routeEffort[with]); err != nil {
 			return r, w, p, err
 		}
 		w = headWork(&r, len(l.placements))

@@ -32,7 +32,8 @@ func ruleFor(asked RemnantRule, job *shop.Job) RemnantRule {
 
 // remnant is the largest rectangle that a layout leaves of its sheet, clear of
 // parts by the spacing, its sides cut back to whole millimetres as a rule on the
-// shop floor reads them; nil where the rule finds it too small to keep.
+// shop floor reads them, off the side that is cut where the other is the sheet's
+// edge; nil where the rule finds it too small to keep.
 func (t *task) remnant(l *laid, rule RemnantRule) geom.Contour {
 	var parts []orb.Polygon
 	for _, p := range l.placements {
@@ -46,7 +47,15 @@ func (t *task) remnant(l *laid, rule RemnantRule) geom.Contour {
 	if math.Min(w, h) < rule.MinSideMM || !(rule.Worth(w*h, t.pricePerMM2(l.sheet)) > 0) {
 		return nil
 	}
-	return geom.RectContour(r.Min[0], r.Min[1], r.Min[0]+w, r.Min[1]+h)
+	edge := geom.Bounds(t.sheets[l.sheet])
+	x, y := r.Min[0], r.Min[1]
+	if r.Max[0] >= edge.Max[0]-geom.TouchTolerance {
+		x = r.Max[0] - w
+	}
+	if r.Max[1] >= edge.Max[1]-geom.TouchTolerance {
+		y = r.Max[1] - h
+	}
+	return geom.RectContour(x, y, x+w, y+h)
 }
 
 // credit is what a remnant is worth.

@@ -17,11 +17,11 @@ type pick struct {
 	money, seconds float64 // all repeats, sheets included
 }
 
-// routed plans the cuts of a layout whose stack is so many sheets deep, for
-// the tube of machine m.
-func (t *task) routed(l *laid, m, depth int, effort float64) (route.Route, error) {
+// routed plans the cuts of a layout that leaves the remnant, whose stack is so
+// many sheets deep, for the tube of machine m.
+func (t *task) routed(l *laid, remnant geom.Contour, sever bool, m, depth int, effort float64) (route.Route, error) {
 	sheet := &t.group.Sheets[l.sheet]
-	in := route.Input{Sheet: sheet.Outline, Blocked: sheet.Blocked}
+	in := route.Input{Sheet: sheet.Outline, Blocked: sheet.Blocked, Remnant: remnant}
 	for i, p := range l.placements {
 		in.Pieces = append(in.Pieces, route.Piece{
 			Placement: i, Name: partName(&t.group.Parts[p.Part]), Shape: placedShape(t.group.Parts[p.Part].Shape, p.Pose),
@@ -32,6 +32,8 @@ func (t *task) routed(l *laid, m, depth int, effort float64) (route.Route, error
 	s := t.setup(m, depth)
 	o.KerfMM = s.KerfMM()
 	o.PierceMM = cost.PierceHoleMM(s.PierceMethod(), t.jetBore(m)) / 2
+	c := t.job.Cutting.Filled(t.group.ThicknessMM)
+	o.EdgeMM, o.TabMM, o.TabBelowMM, o.Sever = c.PierceEdgeMM, c.TabMM, c.TabBelowMM, sever
 	return route.Plan(in, o)
 }
 
@@ -58,8 +60,17 @@ func headWork(r *route.Route, parts int) cost.Work {
 	w := cost.Work{Parts: parts}
 	for i := range r.Cuts {
 		c := &r.Cuts[i]
-		w.Strokes = append(w.Strokes, cost.Stroke{LeadIn: c.LeadIn, Contour: c.Contour, LeadOut: c.LeadOut})
+		k := cost.Stroke{LeadIn: c.LeadIn, Contour: c.Contour, LeadOut: c.LeadOut}
+		if c.TabMM > 0 { // the contour stays open
+			k = cost.Stroke{LeadIn: c.Path()}
+		}
+		w.Strokes = append(w.Strokes, k)
 		w.RapidsMM = append(w.RapidsMM, chainLength(c.Rapid))
+	}
+	for i := range r.Severing {
+		s := &r.Severing[i]
+		w.Strokes = append(w.Strokes, cost.Stroke{LeadIn: s.Way(), FromEdge: s.FromEdge})
+		w.RapidsMM = append(w.RapidsMM, chainLength(s.Rapid))
 	}
 	return w
 }
