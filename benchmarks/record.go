@@ -199,11 +199,14 @@ func (o outcome) fault() string {
 
 // digest tells instances apart by what a search is given of them.
 func (in instance) digest() string {
+	p := in.problem()
 	data, err := json.Marshal(struct {
-		Width float64    `json:"width"`
-		Bin   [2]float64 `json:"bin"`
-		Parts []part     `json:"parts"`
-	}{in.StripWidth, in.Bin, in.Parts})
+		Width   float64    `json:"width"`
+		Bin     [2]float64 `json:"bin"`
+		Parts   []part     `json:"parts"`
+		Spacing float64    `json:"spacing,omitempty"`
+		Margin  float64    `json:"margin,omitempty"`
+	}{in.StripWidth, in.Bin, in.Parts, p.Spacing, p.Margin})
 	if err != nil {
 		return "unknown"
 	}
