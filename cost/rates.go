@@ -41,9 +41,26 @@ type Rates struct {
 	CoverMM     float64
 	CoverPrice  float64
 
+	// OvertimePerHour is what an hour of overtime of one machine costs on top of
+	// the usual rates; ExtraShiftPerHour the same of a shift that is not worked
+	// otherwise. OvertimeMostH bounds a machine's overtime a day, hours.
+	OvertimePerHour   float64
+	ExtraShiftPerHour float64
+	OvertimeMostH     float64
+
 	// Source says where these numbers come from; empty is [JobFile].
 	Source Source
 }
+
+// Where a shop names no price of overtime, an hour costs half the labour rate
+// on top ("time and a half"), an hour of an extra shift the whole of it ("double
+// time"), and four hours a day are the most. Common practice; agreements and the
+// law of the place decide.
+const (
+	OvertimeShare        = 0.5
+	ExtraShiftShare      = 1
+	DefaultOvertimeMostH = 4
+)
 
 // DefaultRates are illustrative prices and shop times, all [Demo] unless a
 // shop replaces them.
@@ -56,6 +73,9 @@ func DefaultRates() Rates {
 		TubePrice: 120, OrificePrice: 25, TubeLifeH: 70, OrificeLifeH: 70,
 		LoadSecPerSheet: 240, StackPrepSec: 180, StackLayerSec: 120, SetupSec: 600,
 		UnloadSecPerPart: 3, ProgramSec: 300, LatePerHour: 15, ClampFactor: DefaultClampFactor.Value,
-		Source: Demo,
+		OvertimePerHour:   OvertimeShare * 40,
+		ExtraShiftPerHour: ExtraShiftShare * 40,
+		OvertimeMostH:     DefaultOvertimeMostH,
+		Source:            Demo,
 	}
 }

@@ -108,20 +108,20 @@ func (d *decoder) failf(format string, args ...any) {
 func (d *decoder) plan(f *PlanFile) *week.Plan {
 	p := &week.Plan{
 		Job: f.Job, Seed: f.Seed, Effort: f.Effort, Currency: f.Currency, Status: d.status("plan", f.Status),
-		Ledger: decodeLedger(f.Total), RemnantCredit: f.RemnantCredit, Seconds: f.Seconds,
+		Ledger: decodeLedger(f.Total), Between: decodeLedger(f.Between), DayStartSec: f.DayStartSec, FromSec: f.FromSec, RemnantCredit: f.RemnantCredit, Seconds: f.Seconds,
 		SecondsRange: cost.Interval(f.SecondsRange), MoneyRange: cost.Interval(f.MoneyRange), WeekDays: f.WeekDays,
 		Register: f.Register, RegisterSum: f.RegisterSum,
 		Remnants: week.RemnantRule{
 			MinSideMM: f.Remnants.MinSideMM, ValueShare: f.Remnants.ValueShare, UpkeepMoney: f.Remnants.UpkeepMoney,
 			Location: f.Remnants.Location, Source: cost.Source(f.Remnants.Source),
 		},
-		Warnings: f.Warnings, Cautions: f.Cautions,
+		Warnings: f.Warnings, Cautions: f.Cautions, CuresTried: f.CuresTried, OvertimePerHour: f.OvertimeHour, ExtraShiftPerHour: f.ShiftHour,
 	}
 	p.Days = each(f.Days, func(s string) time.Time { return d.day("days", s) })
 	for i, m := range f.Machines {
 		d.machines[m.ID] = i
 		p.Machines = append(p.Machines, week.MachineLoad{
-			ID: m.ID, HoursPerDay: m.HoursPerDay, BusySec: m.BusySec,
+			ID: m.ID, HoursPerDay: m.HoursPerDay, Hours: d.hours("machine "+m.ID, m.Hours, len(f.Days)), Tables: m.Tables, BusySec: m.BusySec,
 			SetupSec: m.SetupSec, Setups: m.Setups, Slots: m.Slots,
 		})
 	}
@@ -132,7 +132,8 @@ func (d *decoder) plan(f *PlanFile) *week.Plan {
 	for i, s := range f.Stock {
 		p.Stock = append(p.Stock, d.sheet(fmt.Sprintf("stock_after %d", i), s))
 	}
-	p.Calendar = each(f.Calendar, func(s SlotFile) week.Slot { return d.slot(f, s) })
+	p.Calendar = each(f.Calendar, func(s SlotFile) week.Slot { return d.slot(len(f.Days), s) })
+	p.Cures = each(f.Cures, func(c CureFile) week.Cure { return d.cure(c) })
 	p.Orders = each(f.Orders, func(o OrderFile) week.OrderDate { return d.order(f, o) })
 	return p
 }
@@ -257,7 +258,7 @@ func (d *decoder) part(group string, g *week.Group, f PartFile) shop.Order {
 		Quantity: f.Quantity, Extra: f.Extra, Material: g.Material, ThicknessMM: g.ThicknessMM, Grade: g.Grade,
 		Angles: f.Angles, FreeAngle: f.FreeAngle, Mirror: f.Mirror, GrainDeg: f.GrainDeg,
 		Kit: f.Kit, PerKit: f.PerKit, Filler: f.Filler, ToleranceMM: f.ToleranceMM,
-		Due: d.day(where, f.Due), Priority: f.Priority,
+		Due: d.day(where, f.Due), DueSec: f.DueSec, Priority: f.Priority,
 	}
 	o.Shape.Outer = d.closed(where+": outer contour", f.Outer)
 	for i, h := range f.Holes {
@@ -360,17 +361,17 @@ func decodeLedger(f LedgerFile) cost.Ledger {
 	return cost.Ledger{Money: cost.Money(f.Money), Usage: cost.Usage(f.Usage)}
 }
 
-func (d *decoder) slot(f *PlanFile, s SlotFile) week.Slot {
+func (d *decoder) slot(days int, s SlotFile) week.Slot {
 	where := "calendar: " + s.Layout
 	at, ok := d.layouts[s.Layout]
 	if !ok {
 		d.failf("%s: no such layout", where)
 	}
-	d.inside(where+": day", s.StartDay, len(f.Days))
-	d.inside(where+": day", s.EndDay, len(f.Days))
+	d.inside(where+": day", s.StartDay, days)
+	d.inside(where+": day", s.EndDay, days)
 	return week.Slot{
 		Machine: d.machine(where, s.Machine), Group: at[0], Layout: at[1], Depth: s.Depth,
-		SetupSec: s.SetupSec, WorkSec: s.WorkSec,
+		Piece: d.piece(where, s.Piece), SetupSec: s.SetupSec, WorkSec: s.WorkSec, LoadSec: s.LoadSec,
 		StartDay: s.StartDay, StartSec: s.StartSec, EndDay: s.EndDay, EndSec: s.EndSec,
 	}
 }
@@ -383,7 +384,60 @@ func (d *decoder) order(f *PlanFile, o OrderFile) week.OrderDate {
 	}
 	d.inside(where+": finish day", o.FinishDay+1, len(f.Days)+1)
 	return week.OrderDate{
-		Order: o.Order, Group: g, Due: d.day(where, o.Due), Placed: o.Placed, Wanted: o.Wanted,
-		Finish: o.FinishDay, FinishSec: o.FinishSec, Late: o.Late, LateDays: o.LateDays,
+		Order: o.Order, Group: g, Due: d.day(where, o.Due), DueSec: o.DueSec, Placed: o.Placed, Wanted: o.Wanted,
+		Finish: o.FinishDay, FinishSec: o.FinishSec, Late: o.Late, LateDays: o.LateDays, LateSec: o.LateSec,
 	}
+}
+
+// hours are a machine's on each of so many days.
+func (d *decoder) hours(where string, hours []float64, days int) []float64 {
+	if len(hours) != days {
+		d.failf("%s: hours of %d days, there are %d days", where, len(hours), days)
+		return make([]float64, days)
+	}
+	for _, h := range hours {
+		if !(h >= 0 && h <= 24) {
+			d.failf("%s: a day of %v hours", where, h)
+		}
+	}
+	return hours
+}
+
+func (d *decoder) piece(where, word string) week.Piece {
+	p := week.Piece(word)
+	if p != week.WholeLayout && p != week.UrgentPiece && p != week.LaterPiece {
+		d.failf("%s: unknown piece %q", where, word)
+	}
+	return p
+}
+
+func (d *decoder) cure(f CureFile) week.Cure {
+	c := week.Cure{
+		Money: f.Money, Premium: f.Premium, Saves: f.Saves,
+		Days:     each(f.Days, func(s string) time.Time { return d.day("cure: days", s) }),
+		Calendar: each(f.Calendar, func(s SlotFile) week.Slot { return d.slot(len(f.Days), s) }),
+		Steps:    each(f.Steps, d.step),
+	}
+	if len(f.Open) != len(d.machines) {
+		d.failf("cure: hours of %d machines, there are %d", len(f.Open), len(d.machines))
+	}
+	c.Open = each(f.Open, func(h []float64) []float64 { return d.hours("cure: open", h, len(f.Days)) })
+	return c
+}
+
+func (d *decoder) step(f StepFile) week.CureStep {
+	s := week.CureStep{Kind: week.CureKind(f.Kind), Hours: f.Hours, Depth: f.Depth, Orders: f.Orders}
+	switch {
+	case !s.Known():
+		d.failf("cure: unknown kind %q", f.Kind)
+	case s.OfHours():
+		s.Machine, s.Day = d.machine("cure: "+f.Kind, f.Machine), d.day("cure: "+f.Kind, f.Day)
+	default:
+		at, ok := d.layouts[f.Layout]
+		if !ok {
+			d.failf("cure: %s: no layout %q", f.Kind, f.Layout)
+		}
+		s.Group, s.Layout = at[0], at[1]
+	}
+	return s
 }

@@ -24,13 +24,15 @@ func WritePlan(w io.Writer, p *week.Plan) error {
 func Encode(p *week.Plan) PlanFile {
 	return PlanFile{
 		Version: FormatVersion, Job: p.Job, Seed: p.Seed, Effort: p.Effort,
-		Status: week.StatusWord(p.Status), Currency: p.Currency, Total: encodeLedger(p.Ledger), RemnantCredit: p.RemnantCredit, Seconds: p.Seconds,
+		Status: week.StatusWord(p.Status), Currency: p.Currency, Total: encodeLedger(p.Ledger), Between: encodeLedger(p.Between), RemnantCredit: p.RemnantCredit, Seconds: p.Seconds,
 		SecondsRange: RangeFile(p.SecondsRange), MoneyRange: RangeFile(p.MoneyRange),
-		Days: each(p.Days, encodeDay), WeekDays: p.WeekDays,
+		Days: each(p.Days, encodeDay), WeekDays: p.WeekDays, DayStartSec: p.DayStartSec, FromSec: p.FromSec,
 		Machines: each(p.Machines, encodeMachine),
 		Groups:   each(p.Groups, func(g week.Group) GroupFile { return encodeGroup(p, &g) }),
 		Calendar: each(p.Calendar, func(s week.Slot) SlotFile { return encodeSlot(p, s) }),
 		Orders:   each(p.Orders, func(o week.OrderDate) OrderFile { return encodeOrder(p, o) }),
+		Cures:    each(p.Cures, func(c week.Cure) CureFile { return encodeCure(p, c) }), CuresTried: p.CuresTried,
+		OvertimeHour: p.OvertimePerHour, ShiftHour: p.ExtraShiftPerHour,
 		Stock:    each(p.Stock, encodeSheet),
 		Remnants: encodeRule(p.Remnants), Register: p.Register, RegisterSum: p.RegisterSum,
 		Warnings: words(p.Warnings), Cautions: words(p.Cautions),
@@ -92,7 +94,7 @@ func encodePart(o shop.Order) PartFile {
 		Outer: encodeContour(o.Shape.Outer), Holes: each(o.Shape.Holes, encodeContour),
 		Quantity: o.Quantity, Extra: o.Extra, Angles: o.Angles, FreeAngle: o.FreeAngle, Mirror: o.Mirror,
 		GrainDeg: o.GrainDeg, Kit: o.Kit, PerKit: o.PerKit, Filler: o.Filler, ToleranceMM: o.ToleranceMM,
-		Due: encodeDay(o.Due), Priority: o.Priority,
+		Due: encodeDay(o.Due), DueSec: o.DueSec, Priority: o.Priority,
 	}
 }
 
@@ -174,7 +176,7 @@ func encodeWays(ways []week.Way) []WayFile {
 
 func encodeMachine(m week.MachineLoad) MachineFile {
 	return MachineFile{
-		ID: m.ID, HoursPerDay: m.HoursPerDay, BusySec: m.BusySec,
+		ID: m.ID, HoursPerDay: m.HoursPerDay, Hours: each(m.Hours, sameFloat), Tables: m.Tables, BusySec: m.BusySec,
 		SetupSec: m.SetupSec, Setups: m.Setups, Slots: m.Slots,
 	}
 }
@@ -182,14 +184,35 @@ func encodeMachine(m week.MachineLoad) MachineFile {
 func encodeSlot(p *week.Plan, s week.Slot) SlotFile {
 	return SlotFile{
 		Machine: p.Machines[s.Machine].ID, Layout: p.Groups[s.Group].Layouts[s.Layout].ID, Depth: s.Depth,
-		SetupSec: s.SetupSec, WorkSec: s.WorkSec,
+		Piece: string(s.Piece), SetupSec: s.SetupSec, WorkSec: s.WorkSec, LoadSec: s.LoadSec,
 		StartDay: s.StartDay, StartSec: s.StartSec, EndDay: s.EndDay, EndSec: s.EndSec,
 	}
 }
 
 func encodeOrder(p *week.Plan, o week.OrderDate) OrderFile {
 	return OrderFile{
-		Order: o.Order, Group: p.Groups[o.Group].ID, Wanted: o.Wanted, Placed: o.Placed, Due: encodeDay(o.Due),
-		FinishDay: o.Finish, FinishSec: o.FinishSec, Late: o.Late, LateDays: o.LateDays,
+		Order: o.Order, Group: p.Groups[o.Group].ID, Wanted: o.Wanted, Placed: o.Placed, Due: encodeDay(o.Due), DueSec: o.DueSec,
+		FinishDay: o.Finish, FinishSec: o.FinishSec, Late: o.Late, LateDays: o.LateDays, LateSec: o.LateSec,
 	}
+}
+
+func sameFloat(x float64) float64 { return x }
+
+func encodeCure(p *week.Plan, c week.Cure) CureFile {
+	return CureFile{
+		Steps: each(c.Steps, func(s week.CureStep) StepFile { return encodeStep(p, s) }), Money: c.Money, Premium: c.Premium,
+		Saves: words(c.Saves), Days: each(c.Days, encodeDay),
+		Open:     each(c.Open, func(h []float64) []float64 { return each(h, sameFloat) }),
+		Calendar: each(c.Calendar, func(s week.Slot) SlotFile { return encodeSlot(p, s) }),
+	}
+}
+
+func encodeStep(p *week.Plan, s week.CureStep) StepFile {
+	f := StepFile{Kind: string(s.Kind), Hours: s.Hours, Day: encodeDay(s.Day), Depth: s.Depth, Orders: s.Orders}
+	if s.OfHours() {
+		f.Machine = p.Machines[s.Machine].ID
+	} else {
+		f.Layout = p.Groups[s.Group].Layouts[s.Layout].ID
+	}
+	return f
 }

@@ -15,16 +15,23 @@ type PlanFile struct {
 	Status        string        `json:"status"`
 	Currency      string        `json:"currency"`
 	Total         LedgerFile    `json:"total"`
+	Between       LedgerFile    `json:"between"`
 	RemnantCredit float64       `json:"remnant_credit"`
 	Seconds       float64       `json:"seconds"`
 	SecondsRange  RangeFile     `json:"seconds_range"`
 	MoneyRange    RangeFile     `json:"money_range"`
 	Days          []string      `json:"days"`
 	WeekDays      int           `json:"week_days"`
+	DayStartSec   float64       `json:"day_start_s"`
+	FromSec       float64       `json:"from_s"`
 	Machines      []MachineFile `json:"machines"`
 	Groups        []GroupFile   `json:"groups"`
 	Calendar      []SlotFile    `json:"calendar"`
 	Orders        []OrderFile   `json:"orders"`
+	Cures         []CureFile    `json:"cures"`
+	CuresTried    int           `json:"cures_tried"`
+	OvertimeHour  float64       `json:"overtime_per_hour"`
+	ShiftHour     float64       `json:"extra_shift_per_hour"`
 	Stock         []SheetFile   `json:"stock_after"`
 	Remnants      RuleFile      `json:"remnant_rule,omitzero"`
 	Register      string        `json:"register,omitempty"`
@@ -87,6 +94,7 @@ type PartFile struct {
 	Filler      bool          `json:"filler,omitempty"`
 	ToleranceMM float64       `json:"tolerance_mm,omitempty"`
 	Due         string        `json:"due,omitempty"`
+	DueSec      float64       `json:"due_s,omitempty"`
 	Priority    int           `json:"priority,omitempty"`
 }
 
@@ -265,12 +273,14 @@ type SearchFile struct {
 
 // A MachineFile is one machine and its load.
 type MachineFile struct {
-	ID          string  `json:"id"`
-	HoursPerDay float64 `json:"hours_per_day"`
-	BusySec     float64 `json:"busy_s"`
-	SetupSec    float64 `json:"setup_s"`
-	Setups      int     `json:"setups"`
-	Slots       int     `json:"slots"`
+	ID          string    `json:"id"`
+	HoursPerDay float64   `json:"hours_per_day"`
+	Hours       []float64 `json:"hours"` // on each of the plan's days
+	Tables      int       `json:"tables"`
+	BusySec     float64   `json:"busy_s"`
+	SetupSec    float64   `json:"setup_s"`
+	Setups      int       `json:"setups"`
+	Slots       int       `json:"slots"`
 }
 
 // A SlotFile is one stack on one machine. Seconds count from the start of the
@@ -279,8 +289,10 @@ type SlotFile struct {
 	Machine  string  `json:"machine"`
 	Layout   string  `json:"layout"`
 	Depth    int     `json:"depth"`
+	Piece    string  `json:"piece,omitempty"`
 	SetupSec float64 `json:"setup_s"`
 	WorkSec  float64 `json:"work_s"`
+	LoadSec  float64 `json:"load_s"`
 	StartDay int     `json:"start_day"`
 	StartSec float64 `json:"start_s"`
 	EndDay   int     `json:"end_day"`
@@ -294,8 +306,32 @@ type OrderFile struct {
 	Wanted    int     `json:"wanted"`
 	Placed    int     `json:"placed"`
 	Due       string  `json:"due,omitempty"`
+	DueSec    float64 `json:"due_s,omitempty"`
 	FinishDay int     `json:"finish_day"` // -1 when nothing of it is cut
 	FinishSec float64 `json:"finish_s"`
 	Late      bool    `json:"late"`
 	LateDays  int     `json:"late_days"`
+	LateSec   float64 `json:"late_s"` // open hours of the machine that cuts the last copy
+}
+
+// A CureFile is a change that would bring late orders in time.
+type CureFile struct {
+	Steps    []StepFile  `json:"steps"`
+	Money    float64     `json:"money"`
+	Premium  float64     `json:"premium"`
+	Saves    []string    `json:"saves"`
+	Days     []string    `json:"days"`
+	Open     [][]float64 `json:"open"` // hours by machine and day
+	Calendar []SlotFile  `json:"calendar"`
+}
+
+// A StepFile is one change of a cure.
+type StepFile struct {
+	Kind    string   `json:"kind"`
+	Machine string   `json:"machine,omitempty"`
+	Day     string   `json:"day,omitempty"`
+	Hours   float64  `json:"hours,omitempty"`
+	Layout  string   `json:"layout,omitempty"`
+	Depth   int      `json:"depth,omitempty"`
+	Orders  []string `json:"orders,omitempty"`
 }

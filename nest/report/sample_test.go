@@ -80,8 +80,8 @@ func samplePlan() *week.Plan {
 		Job: "sample week", Seed: 7, Effort: 3, Currency: "EUR", Groups: []week.Group{g},
 		Days: []time.Time{monday, monday.AddDate(0, 0, 1)}, WeekDays: 2,
 		Machines: []week.MachineLoad{
-			{ID: "jet-1", HoursPerDay: 8, BusySec: 1500, SetupSec: 600, Setups: 1, Slots: 1},
-			{ID: "jet-2", HoursPerDay: 8, BusySec: 1000, SetupSec: 600, Setups: 1, Slots: 1},
+			{ID: "jet-1", HoursPerDay: 8, Hours: []float64{8, 8}, Tables: 1, BusySec: 1500, SetupSec: 600, Setups: 1, Slots: 1},
+			{ID: "jet-2", HoursPerDay: 8, Hours: []float64{8, 8}, Tables: 1, BusySec: 1000, SetupSec: 600, Setups: 1, Slots: 1},
 		},
 		Calendar: []week.Slot{
 			{Machine: 0, Depth: 3, SetupSec: 600, WorkSec: 900, EndSec: 1500},
@@ -89,15 +89,36 @@ func samplePlan() *week.Plan {
 		},
 		Orders: []week.OrderDate{
 			{Order: "K-101/1", Due: flange.Due, Placed: 8, Wanted: 12, Finish: 1, FinishSec: 1000},
-			{Order: "K-102/1", Due: bracket.Due, Placed: 8, Wanted: 8, Finish: 1, FinishSec: 1000, Late: true, LateDays: 1},
+			{Order: "K-102/1", Due: bracket.Due, Placed: 8, Wanted: 8, Finish: 1, FinishSec: 1000, Late: true, LateDays: 1, LateSec: 1000},
 		},
 		Stock:    []shop.Stock{rest},
 		Remnants: week.RemnantRule{MinSideMM: 200, ValueShare: 0.5, UpkeepMoney: 3.73, Location: "bay 2", Source: "demo"},
 		Register: "rack.csv", RegisterSum: shop.RegisterSum([]byte("id")),
+		DayStartSec: 7 * 3600, OvertimePerHour: 20, ExtraShiftPerHour: 40, CuresTried: 5,
+		Cures:  []week.Cure{sampleCure(monday)},
 		Ledger: g.Ledger, RemnantCredit: 84, Seconds: 2500,
 		SecondsRange: cost.Interval{Low: 2300, Likely: 2500, High: 2700, Level: 0.9},
 		Warnings:     []string{"order K-101/1: 4 of 12 found no place: add a sheet of aluminium 6061, 6 mm"},
 		Cautions:     []string{"aluminium fines in a tank give off hydrogen: ventilate and empty it regularly"},
+	}
+}
+
+// sampleCure is two hours of overtime, and the layout divided, so that the late
+// order is done on the first day.
+func sampleCure(monday time.Time) week.Cure {
+	return week.Cure{
+		Steps: []week.CureStep{
+			{Kind: week.Overtime, Machine: 1, Day: monday, Hours: 2},
+			{Kind: week.DivideLayout, Orders: []string{"K-102/1"}},
+		},
+		Money: 55, Premium: 40, Saves: []string{"K-102/1"},
+		Days: []time.Time{monday, monday.AddDate(0, 0, 1)}, Open: [][]float64{{8, 8}, {10, 8}},
+		Calendar: []week.Slot{
+			{Machine: 0, Depth: 3, SetupSec: 600, WorkSec: 500, EndSec: 1100, Piece: week.UrgentPiece},
+			{Machine: 0, Depth: 3, WorkSec: 600, StartSec: 1100, EndSec: 1700, Piece: week.LaterPiece},
+			{Machine: 1, Depth: 1, SetupSec: 600, WorkSec: 200, EndSec: 800, Piece: week.UrgentPiece},
+			{Machine: 1, Depth: 1, WorkSec: 300, StartSec: 800, EndSec: 1100, Piece: week.LaterPiece},
+		},
 	}
 }
 

@@ -11,12 +11,16 @@ import (
 // maxDays bounds a plan to about two years of working days.
 const maxDays = 520
 
+// usualWeekdays are worked where the job names none.
+var usualWeekdays = []time.Weekday{time.Monday, time.Tuesday, time.Wednesday, time.Thursday, time.Friday}
+
 // calendar reads the working days: start and a number of days, or the days
 // themselves.
 func (l *loader) calendar(f *fields) {
 	start, hasStart := f.date("start")
 	weekdays := f.weekdays("weekdays")
 	closed := f.dateList("closed")
+	l.job.Weekdays, l.job.Closed, l.job.DayStartSec = weekdays, closed, f.dayStart()
 	got := f.get("days")
 	switch {
 	case got != nil && got.val.kind == list:
@@ -55,7 +59,7 @@ func (f *fields) weekdays(key string) []time.Weekday {
 		days = append(days, day)
 	}
 	if len(days) == 0 {
-		return []time.Weekday{time.Monday, time.Tuesday, time.Wednesday, time.Thursday, time.Friday}
+		return slices.Clone(usualWeekdays)
 	}
 	return days
 }

@@ -2,6 +2,7 @@ package shop
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -15,12 +16,20 @@ const Version = 1
 
 // A Job is a week of work: what is wanted, what there is, and with what to cut it.
 type Job struct {
-	Name   string
-	File   string    // as given to Load
-	Start  time.Time // first working day, midnight, UTC location
-	Days   []time.Time
-	Orders []Order
-	Stock  []Stock
+	Name  string
+	File  string    // as given to Load
+	Start time.Time // first working day, midnight, UTC location
+	Days  []time.Time
+	// Weekdays and Closed go on saying which days are worked after Days.
+	Weekdays []time.Weekday
+	Closed   []time.Time
+	// DayStartSec is when the working day begins, seconds after midnight. Only
+	// due dates with a time of day depend on it.
+	DayStartSec float64
+	// PartDays are the days on which a machine is not open for its usual hours.
+	PartDays []PartDay
+	Orders   []Order
+	Stock    []Stock
 	// Register is the stock register the job names, as Stock.Where has it;
 	// empty is none.
 	Register string
@@ -44,6 +53,41 @@ type Job struct {
 	// order they were first named, with what their reader found.
 	Drawings []drawing.Intake
 	Warnings []string // "file:line:column: fact: mend", worth reading before cutting
+}
+
+// A PartDay is a machine's hours on one day; 0 is closed.
+type PartDay struct {
+	Machine string
+	Date    time.Time
+	Hours   float64
+}
+
+// DefaultDayStartSec is seven in the morning, where the job does not say when
+// the working day begins (common practice).
+const DefaultDayStartSec = 7 * 3600
+
+// HoursOn is how long machine m is open on a day.
+func (j *Job) HoursOn(m int, day time.Time) float64 {
+	for _, d := range j.PartDays {
+		if d.Machine == j.Machines[m].ID && d.Date.Equal(day) {
+			return d.Hours
+		}
+	}
+	return j.Machines[m].HoursPerDay
+}
+
+// NextDay is the first day after d that is worked.
+func (j *Job) NextDay(d time.Time) time.Time {
+	works := j.Weekdays
+	if len(works) == 0 {
+		works = usualWeekdays
+	}
+	for {
+		d = d.AddDate(0, 0, 1)
+		if slices.Contains(works, d.Weekday()) && !slices.ContainsFunc(j.Closed, d.Equal) {
+			return d
+		}
+	}
 }
 
 // A Gap is a spacing and a margin in mm; NaN leaves the job's own.
@@ -98,7 +142,10 @@ type Order struct {
 	Grade       cost.Grade
 	// Due is the midnight that begins the due date; the parts are wanted by the
 	// end of that day. The zero time means no date was given.
-	Due      time.Time
+	Due time.Time
+	// DueSec, where not 0, is the time of that day by which they are wanted,
+	// seconds after midnight.
+	DueSec   float64
 	Priority int       // higher first; 0 is usual
 	Angles   []float64 // allowed turns, degrees in [0, 360), ascending, never empty
 	// FreeAngle allows any turn and makes Angles first guesses.

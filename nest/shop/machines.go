@@ -46,6 +46,7 @@ func (l *loader) machine(v *value) {
 	f.machineMotion(&m)
 	f.machinePierce(&m)
 	f.machineShop(&m)
+	partDays := f.partDays("hours_on", m.ID)
 	f.done()
 	l.note("machines", f)
 	if first, twice := l.machineAt[m.ID]; twice && m.ID != "" {
@@ -57,6 +58,7 @@ func (l *loader) machine(v *value) {
 	}
 	if !f.faulty {
 		l.job.Machines = append(l.job.Machines, m)
+		l.job.PartDays = append(l.job.PartDays, partDays...)
 	}
 }
 

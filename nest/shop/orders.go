@@ -116,7 +116,7 @@ func (f *fields) orderNeed(o *Order) {
 	}
 	o.ThicknessMM = roundThickness(o.ThicknessMM)
 	o.Grade = f.grade("grade")
-	o.Due, _ = f.date("due")
+	o.Due, o.DueSec = f.dueMoment("due")
 	o.Priority, _ = f.whole("priority", -maxPriority, maxPriority)
 	o.Filler, _ = f.flag("filler")
 	o.ToleranceMM, _ = f.quantity("tolerance", &length, taper)

@@ -103,6 +103,7 @@ func (f *fields) covers(r *cost.Rates) {
 	if x, ok := f.number("unattended_share", limits{low: 0, high: 1}); ok {
 		r.UnattendedShare = x
 	}
+	f.overtime(r)
 	r.CoverSheets, _ = f.whole("cover_sheets", 0, 2)
 	r.CoverMM, _ = f.quantity("cover", &length, limits{low: 0, high: 50})
 	r.CoverPrice, _ = f.number("cover_price", limits{low: 0, high: 1e6})

@@ -28,18 +28,19 @@ func (m *maker) assemble(ctx context.Context) (*Plan, error) {
 		return nil, err
 	}
 	p := m.frame()
-	var jobs []stackJob
-	for i, t := range m.tasks {
+	for _, t := range m.tasks {
 		p.Groups = append(p.Groups, t.group)
-		js, err := t.stackJobs(chosen[i])
-		if err != nil {
-			return nil, fmt.Errorf("group %s: %w", t.group.ID, err)
-		}
-		jobs = append(jobs, js...)
 	}
-	schedule(p, m.tasks, jobs, m.o.Seed)
-	m.book(p, jobs)
+	f, err := newFloor(m.job, m.tasks, chosen)
+	if err != nil {
+		return nil, err
+	}
+	q := f.schedule(p, m.o.Seed)
+	m.book(p, f.jobs)
 	p.Orders = orderDates(p)
+	if err := m.cure(ctx, f, p, q); err != nil {
+		return nil, err
+	}
 	m.stockAfter(p)
 	m.remarks(p)
 	p.Status = status(ctx, p)
@@ -50,15 +51,25 @@ func (m *maker) assemble(ctx context.Context) (*Plan, error) {
 func (m *maker) frame() *Plan {
 	p := &Plan{
 		Job: m.job.Name, Seed: m.o.Seed, Effort: m.o.Effort, Currency: m.job.Rates.Currency,
-		Days: slices.Clone(m.job.Days), WeekDays: len(m.job.Days),
+		Days: slices.Clone(m.job.Days), WeekDays: len(m.job.Days), DayStartSec: m.job.DayStartSec,
+		OvertimePerHour: m.job.Rates.OvertimePerHour, ExtraShiftPerHour: m.job.Rates.ExtraShiftPerHour,
 	}
 	if m.o.Clock != nil {
 		p.Effort = 0
 	}
 	for i := range m.job.Machines {
-		p.Machines = append(p.Machines, MachineLoad{ID: m.job.Machines[i].ID, HoursPerDay: m.job.Machines[i].HoursPerDay})
+		p.Machines = append(p.Machines, m.load(i))
 	}
 	return p
+}
+
+// load is machine i before it has work.
+func (m *maker) load(i int) MachineLoad {
+	l := MachineLoad{ID: m.job.Machines[i].ID, HoursPerDay: m.job.Machines[i].HoursPerDay, Tables: max(1, m.job.Machines[i].Tables)}
+	for _, d := range m.job.Days {
+		l.Hours = append(l.Hours, m.job.HoursOn(i, d))
+	}
+	return l
 }
 
 // lastCare is how closely the plan's cuts are worked out: in haste when someone
@@ -203,10 +214,9 @@ func (m *maker) book(p *Plan, jobs []stackJob) {
 		estimates[s.Group] = estimates[s.Group].Plus(w.estimate)
 		p.Machines[s.Machine].add(s)
 		p.Ledger = p.Ledger.Plus(w.ledger)
-		if s.SetupSec > 0 {
-			p.Ledger = p.Ledger.Plus(cost.SetupLedger(m.job.Rates))
-		}
+		p.Between = p.Between.Plus(betweenRuns(m.job.Rates, s, w.occupied))
 	}
+	p.Ledger = p.Ledger.Plus(p.Between)
 	for i := range p.Machines {
 		p.Seconds += p.Machines[i].BusySec
 	}
@@ -228,14 +238,22 @@ func (m *maker) ranges(p *Plan, estimates []cost.RunEstimate) {
 		p.Groups[i].MoneyRange = e.Money.Interval(cost.DefaultLevel)
 		all = all.Plus(e)
 	}
-	setups := 0
-	for i := range p.Machines {
-		setups += p.Machines[i].Setups
-	}
-	n := float64(setups)
-	all.OccupiedSec = all.OccupiedSec.Plus(cost.Exact(n * m.job.Rates.SetupSec))
-	all.Money = all.Money.Plus(cost.Exact(n * cost.SetupLedger(m.job.Rates).Money.Total()))
+	all.OccupiedSec = all.OccupiedSec.Plus(cost.Exact(p.Between.Usage.OccupiedSec))
+	all.Money = all.Money.Plus(cost.Exact(p.Between.Money.Total()))
 	p.SecondsRange, p.MoneyRange = all.OccupiedSec.Interval(cost.DefaultLevel), all.Money.Interval(cost.DefaultLevel)
+}
+
+// betweenRuns is what a stack takes besides its run's own time: the set-up
+// before it, and the machine's wait for its loading beyond what the run counts.
+// The operator loads meanwhile, but for the share that needs none.
+func betweenRuns(r cost.Rates, s Slot, occupied float64) cost.Ledger {
+	var l cost.Ledger
+	if s.SetupSec > 0 {
+		l = cost.SetupLedger(r)
+	}
+	wait := s.WorkSec - occupied
+	u := cost.Usage{OccupiedSec: wait, LabourSec: wait * (1 - r.UnattendedShare)}
+	return l.Plus(cost.Ledger{Usage: u, Money: r.Price(u, 0)})
 }
 
 func deepFirst(a, b Run) int {
@@ -299,9 +317,9 @@ func shortWarnings(g *Group) []string {
 func lateWarnings(p *Plan) []string {
 	var out []string
 	for _, o := range p.Orders {
-		if o.LateDays > 0 {
+		if o.Tardy() {
 			out = append(out, fmt.Sprintf("order %s: due %s, done %s, %s",
-				o.Order, o.Due.Format("Mon 2 Jan 2006"), p.Days[o.Finish].Format("Mon 2 Jan 2006"), lateness(o)))
+				o.Order, o.Due.Format("Mon 2 Jan 2006")+clockWords(o.DueSec), p.Days[o.Finish].Format("Mon 2 Jan 2006"), lateness(o)))
 		}
 	}
 	return out

@@ -21,6 +21,8 @@ func Audit(p *Plan) []string {
 	}
 	faults = append(faults, auditOrders(p)...)
 	faults = append(faults, auditDates(p)...)
+	faults = append(faults, p.timetable().faults()...)
+	faults = append(faults, auditCures(p)...)
 	return append(faults, auditMoney(p)...)
 }
 

@@ -13,8 +13,7 @@ import (
 const sumSlack = 1e-9
 
 // auditMoney holds the money of runs, layouts, groups and the plan against each
-// other. What one set-up costs is not in the plan; only that set-ups account
-// for the rest, each alike, can be told.
+// other.
 func auditMoney(p *Plan) []string {
 	var faults []string
 	groups := 0.0
@@ -33,14 +32,10 @@ func auditMoney(p *Plan) []string {
 		faults = appendSum(faults, g.ID, "layouts", g.Ledger.Money, layouts)
 		groups += g.Ledger.Money.Total()
 	}
-	setups := 0
-	for i := range p.Machines {
-		setups += p.Machines[i].Setups
-	}
-	rest := p.Ledger.Money.Total() - groups
-	if slack := sumSlack * math.Max(1, groups); rest < -slack || setups == 0 && rest > slack {
-		faults = append(faults, fmt.Sprintf("the plan: it costs %.2f, its groups %.2f and it has %d set-ups",
-			p.Ledger.Money.Total(), groups, setups))
+	between := p.Between.Money.Total()
+	if rest := p.Ledger.Money.Total() - groups; math.Abs(rest-between) > sumSlack*math.Max(1, groups) {
+		faults = append(faults, fmt.Sprintf("the plan: it costs %.2f, its groups %.2f and what lies between the runs %.2f",
+			p.Ledger.Money.Total(), groups, between))
 	}
 	return faults
 }

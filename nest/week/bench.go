@@ -1,40 +1,88 @@
 package week
 
-import "math"
+import (
+	"math"
 
-// newBench poses the calendar as a sequencing problem.
-func newBench(setup float64, p *Plan, tasks []*task, bs []batch) *bench {
-	b := &bench{machines: len(p.Machines), setup: setup, clock: func(m int, worked float64) float64 {
-		day, sec := dayOf(p.Machines[m].HoursPerDay*3600, worked)
-		return float64(day)*86400 + sec
-	}}
-	order := map[[2]int]int{}
-	for _, t := range tasks {
-		for i := range t.group.Parts {
-			o := &t.group.Parts[i]
-			order[[2]int{t.index, i}] = len(b.promises)
-			b.promises = append(b.promises, promise{due: dueClock(p.Days, o.Due), weight: urgencyWeight(o.Priority)})
+	"kerfold/nest/shop"
+)
+
+// A floor is the week's work ready to be sequenced: the stacks, and all that is
+// known of the orders. Cures put changed copies of it through the same search.
+type floor struct {
+	job      *shop.Job
+	tasks    []*task
+	chosen   []*candidate // by task
+	groups   []Group
+	families []int // of each group
+	jobs     []stackJob
+	batches  []batch
+	horizon  *horizon
+}
+
+// A batch is equal stacks that are cut one after the other.
+type batch []stackJob
+
+// mostBatches bounds how finely the calendar is sequenced; more stacks than
+// that are sequenced several at a time.
+const mostBatches = 48
+
+// batches joins equal neighbouring stacks, so that a batch is at least the
+// total over mostBatches long.
+func batches(jobs []stackJob) []batch {
+	total := 0.0
+	for _, j := range jobs {
+		total += j.least()
+	}
+	var out []batch
+	length := 0.0
+	for _, j := range jobs {
+		n := len(out)
+		if n > 0 && out[n-1][0].alike(j) && length < total/mostBatches {
+			out[n-1], length = append(out[n-1], j), length+j.least()
+			continue
+		}
+		out, length = append(out, batch{j}), j.least()
+	}
+	return out
+}
+
+// bench poses the calendar as a sequencing problem.
+func (f *floor) bench() *bench {
+	b := &bench{setup: f.job.Rates.SetupSec, hours: f.horizon.hours()}
+	first, order := f.horizon.days[0], map[[2]int]int{}
+	for gi := range f.groups {
+		g := &f.groups[gi]
+		for i := range g.Parts {
+			o := &g.Parts[i]
+			order[[2]int{gi, i}] = len(b.promises)
+			b.promises = append(b.promises, promise{due: dueClock(first, o), weight: urgencyWeight(o.Priority), spare: -o.Quantity})
 		}
 	}
-	families := familiesOf(tasks)
-	for _, batch := range bs {
+	for _, batch := range f.batches {
 		j := batch[0]
-		c := chore{family: families[j.group]}
-		for _, w := range j.work {
-			sec := math.Inf(1)
-			if w.ok {
-				sec = w.occupied * float64(len(batch))
-			}
-			c.seconds = append(c.seconds, sec)
+		c := chore{family: f.families[j.group]}
+		for m, w := range j.work {
+			c.on = append(c.on, spanOf(w, len(batch), f.job.Machines[m].Tables))
 		}
-		for part, n := range countParts(&p.Groups[j.group], j.layout) {
+		for part, n := range j.holds(f.groups) {
 			if n > 0 {
-				c.orders = append(c.orders, order[[2]int{j.group, part}])
+				o := order[[2]int{j.group, part}]
+				copies := n * j.depth * len(batch)
+				c.orders = append(c.orders, cutOf{o, copies})
+				b.promises[o].spare += copies
 			}
 		}
 		b.chores = append(b.chores, c)
 	}
-	return b
+	return b.seal()
+}
+
+// spanOf is how long a machine takes for n equal stacks one after the other.
+func spanOf(w machineWork, n, tables int) span {
+	if !w.ok {
+		return span{body: math.Inf(1)}
+	}
+	return newSpan(w.time.HandleSec, w.time.HeadSec(), n, tables)
 }
 
 func countParts(g *Group, layout int) []int {
@@ -47,15 +95,15 @@ func countParts(g *Group, layout int) []int {
 
 // familiesOf numbers the groups by material and thickness: a change of grade
 // alone needs no set-up.
-func familiesOf(tasks []*task) []int {
+func familiesOf(groups []Group) []int {
 	type key struct {
 		material  string
 		thickness float64
 	}
 	seen := map[key]int{}
-	out := make([]int, len(tasks))
-	for i, t := range tasks {
-		k := key{t.group.Material, t.group.ThicknessMM}
+	out := make([]int, len(groups))
+	for i := range groups {
+		k := key{groups[i].Material, groups[i].ThicknessMM}
 		if _, ok := seen[k]; !ok {
 			seen[k] = len(seen)
 		}

@@ -1,6 +1,8 @@
 package week
 
 import (
+	"cmp"
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -15,6 +17,16 @@ type stackJob struct {
 	group, layout, depth int
 	index                int // among the layout's stacks
 	work                 []machineWork
+	piece                Piece
+	counts               []int // copies of each part a sheet of it yields; nil is the whole layout's
+}
+
+// holds counts the copies of each of the group's parts that a sheet yields.
+func (j stackJob) holds(groups []Group) []int {
+	if j.counts != nil {
+		return j.counts
+	}
+	return countParts(&groups[j.group], j.layout)
 }
 
 // machineWork is what a stack takes on one machine; ok is false where the
@@ -29,7 +41,11 @@ type machineWork struct {
 }
 
 // workOn is what a stack of a layout takes on machine m.
-func (t *task) workOn(m, sheet, depth int, w cost.Work) (machineWork, error) {
+func (t *task) workOn(m, sheet, depth int, piece sheetPiece) (machineWork, error) {
+	w, price := piece.work, t.group.Sheets[sheet].Cost
+	if piece.again {
+		price = 0
+	}
 	machine := t.job.Machines[m].Filled()
 	s := t.setup(m, depth)
 	if !slices.Contains(t.machines, m) || !shop.TakesSheet(&machine, &t.group.Sheets[sheet]) || s.Check() != nil {
@@ -43,68 +59,47 @@ func (t *task) workOn(m, sheet, depth int, w cost.Work) (machineWork, error) {
 	if err != nil {
 		return machineWork{}, err
 	}
-	estimate, err := cost.EstimateRun(s, w, t.group.Sheets[sheet].Cost)
+	estimate, err := cost.EstimateRun(s, w, price)
 	if err != nil {
 		return machineWork{}, err
 	}
 	return machineWork{
 		ok: true, estimate: estimate, time: time, occupied: time.OccupiedSec(machine.Tables), speed: speed,
-		ledger: cost.LedgerOf(s, time, t.group.Sheets[sheet].Cost),
+		ledger: cost.LedgerOf(s, time, price),
 	}, nil
 }
 
-// stackJobs lists every stack of a finished group.
-func (t *task) stackJobs(c *candidate) ([]stackJob, error) {
+// A sheetPiece is what is cut of a layout in one go.
+type sheetPiece struct {
+	piece  Piece
+	work   cost.Work
+	counts []int
+	again  bool // the sheets have been on the table before
+}
+
+// layoutJobs lists the stacks of one layout, cut so many sheets at a time.
+func (t *task) layoutJobs(c *candidate, l int, stacks []int, s sheetPiece) ([]stackJob, error) {
 	var jobs []stackJob
-	for l := range c.laid {
-		byDepth := map[int][]machineWork{}
-		for i, depth := range c.picks[l].stacks {
-			work, ok := byDepth[depth]
-			if !ok {
-				for m := range t.job.Machines {
-					mw, err := t.workOn(m, c.laid[l].sheet, depth, c.works[l])
-					if err != nil {
-						return nil, err
-					}
-					work = append(work, mw)
+	byDepth := map[int][]machineWork{}
+	for i, d := range stacks {
+		work, ok := byDepth[d]
+		if !ok {
+			for m := range t.job.Machines {
+				mw, err := t.workOn(m, c.laid[l].sheet, d, s)
+				if err != nil {
+					return nil, err
 				}
-				byDepth[depth] = work
+				work = append(work, mw)
 			}
-			jobs = append(jobs, stackJob{group: t.index, layout: l, depth: depth, index: i, work: work})
+			byDepth[d] = work
 		}
+		jobs = append(jobs, stackJob{group: t.index, layout: l, depth: d, index: i, work: work, piece: s.piece, counts: s.counts})
 	}
 	return jobs, nil
 }
 
-// A batch is equal stacks that are cut one after the other.
-type batch []stackJob
-
-// mostBatches bounds how finely the calendar is sequenced; more stacks than
-// that are sequenced several at a time.
-const mostBatches = 48
-
-// batches joins equal neighbouring stacks, so that a batch is at least the
-// total over mostBatches long.
-func batches(jobs []stackJob) []batch {
-	total := 0.0
-	for _, j := range jobs {
-		total += j.least()
-	}
-	var out []batch
-	length := 0.0
-	for _, j := range jobs {
-		n := len(out)
-		if n > 0 && out[n-1][0].alike(j) && length < total/mostBatches {
-			out[n-1], length = append(out[n-1], j), length+j.least()
-			continue
-		}
-		out, length = append(out, batch{j}), j.least()
-	}
-	return out
-}
-
 func (j stackJob) alike(k stackJob) bool {
-	return j.group == k.group && j.layout == k.layout && j.depth == k.depth
+	return j.group == k.group && j.layout == k.layout && j.depth == k.depth && j.piece == k.piece
 }
 
 // least is the shortest time any machine needs.
@@ -122,45 +117,124 @@ func (j stackJob) least() float64 {
 // takes time that grows steeply with their number, and small weeks settle long
 // before.
 func calendarShakes(chores int) int {
-	const most, least, full = 40, 4, 24 // up to 24 chores all 40
+	const most, least, full = 150, 20, 24 // up to 24 chores all 150
 	return max(least, min(most, most*full*full/max(1, chores*chores)))
 }
 
-// schedule puts the batches on machines and fills in the plan's calendar.
-func schedule(p *Plan, tasks []*task, jobs []stackJob, seed uint64) {
-	if len(jobs) == 0 {
-		return
+// newFloor readies the stacks of finished groups for sequencing, so that they
+// can be cut otherwise too.
+func newFloor(job *shop.Job, tasks []*task, chosen []*candidate) (*floor, error) {
+	var groups []Group
+	var jobs []stackJob
+	for i, t := range tasks {
+		js, err := t.stackJobs(chosen[i])
+		if err != nil {
+			return nil, fmt.Errorf("group %s: %w", t.group.ID, err)
+		}
+		groups, jobs = append(groups, t.group), append(jobs, js...)
 	}
-	job := tasks[0].job
-	bs := batches(jobs)
-	b := newBench(job.Rates.SetupSec, p, tasks, bs)
-	q := sequence(b, calendarShakes(len(b.chores)), rand.New(rand.NewPCG(seed, streamCalendar)))
-	q = thrift(b, q, batchMoney(bs), cost.SetupLedger(job.Rates).Money.Total())
+	f := floorOf(job, groups, jobs)
+	f.tasks, f.chosen = tasks, chosen
+	return f, nil
+}
+
+// floorOf readies stacks for sequencing.
+func floorOf(job *shop.Job, groups []Group, jobs []stackJob) *floor {
+	f := &floor{job: job, groups: groups, families: familiesOf(groups), jobs: jobs, batches: batches(jobs)}
+	f.horizon = newHorizon(job, f.mostWork())
+	return f
+}
+
+// stackJobs lists every stack of a finished group.
+func (t *task) stackJobs(c *candidate) ([]stackJob, error) {
+	var jobs []stackJob
+	for l := range c.laid {
+		js, err := t.layoutJobs(c, l, c.picks[l].stacks, sheetPiece{work: c.works[l]})
+		if err != nil {
+			return nil, err
+		}
+		jobs = append(jobs, js...)
+	}
+	return jobs, nil
+}
+
+// calendarStream is the random stream of sequences.
+func calendarStream(seed uint64) *rand.Rand { return rand.New(rand.NewPCG(seed, streamCalendar)) }
+
+// mostWork is at least what any one machine could be given to do, seconds.
+func (f *floor) mostWork() float64 {
+	sum := 0.0
+	for _, b := range f.batches {
+		most := 0.0
+		for _, w := range b[0].work {
+			if w.ok {
+				most = math.Max(most, w.time.TotalSec())
+			}
+		}
+		sum += float64(len(b))*most + f.job.Rates.SetupSec
+	}
+	return sum
+}
+
+// schedule puts the stacks on machines and fills in the plan's calendar.
+func (f *floor) schedule(p *Plan, seed uint64) queue {
+	b := f.bench()
+	q := sequence(b, calendarShakes(len(b.chores)), calendarStream(seed))
+	q = f.thrifty(b, q)
+	f.enter(p, q)
+	return q
+}
+
+func (f *floor) thrifty(b *bench, q queue) queue {
+	return thrift(b, q, batchMoney(f.batches), cost.SetupLedger(f.job.Rates).Money.Total())
+}
+
+// enter writes a queue into the plan's calendar, with as many days as it takes.
+func (f *floor) enter(p *Plan, q queue) {
+	p.Calendar = f.slots(q)
+	used := len(f.job.Days)
+	for _, s := range p.Calendar {
+		used = max(used, s.EndDay+1)
+	}
+	p.Days = f.horizon.days[:used:used]
+	for m := range p.Machines {
+		p.Machines[m].Hours = f.horizon.open[m][:used:used]
+	}
+}
+
+// slots lists the stacks of a queue in order of their starts.
+func (f *floor) slots(q queue) []Slot {
+	var out []Slot
+	hours := f.horizon.hours()
 	for m, line := range q {
-		tape := 0.0
-		family := -1
+		tape, cut, family := 0.0, 0.0, -1
 		for _, i := range line {
-			for k, j := range bs[i] {
-				setup := 0.0
-				if k == 0 && b.chores[i].family != family {
-					family, setup = b.chores[i].family, job.Rates.SetupSec
+			for k, j := range f.batches[i] {
+				s := j.slot(m)
+				if g := f.families[j.group]; k == 0 && g != family {
+					family, s.SetupSec = g, f.job.Rates.SetupSec
 				}
-				p.Calendar = append(p.Calendar, slotAt(p, m, j, tape, setup))
-				tape += setup + j.work[m].occupied
+				w := j.work[m]
+				s.LoadSec, cut = stackTimes(w.time.HandleSec, w.time.HeadSec(), f.job.Machines[m].Tables, cut)
+				s.WorkSec = s.LoadSec + cut
+				s.StartDay, s.StartSec = hours[m].startOf(tape)
+				tape += s.SetupSec + s.WorkSec
+				s.EndDay, s.EndSec = hours[m].endOf(tape)
+				if s.EndDay < s.StartDay { // no work at all, at the turn of a day
+					s.EndDay, s.EndSec = s.StartDay, s.StartSec
+				}
+				out = append(out, s)
 			}
 		}
 	}
-	slices.SortStableFunc(p.Calendar, func(a, b Slot) int {
-		switch {
-		case a.StartDay != b.StartDay:
-			return a.StartDay - b.StartDay
-		case a.StartSec != b.StartSec && a.StartSec < b.StartSec:
-			return -1
-		case a.StartSec != b.StartSec:
-			return 1
-		}
-		return a.Machine - b.Machine
+	slices.SortStableFunc(out, func(a, b Slot) int {
+		return cmp.Or(cmp.Compare(a.StartDay, b.StartDay), cmp.Compare(a.StartSec, b.StartSec), cmp.Compare(a.Machine, b.Machine))
 	})
+	return out
+}
+
+func (j stackJob) slot(m int) Slot {
+	return Slot{Machine: m, Group: j.group, Layout: j.layout, Depth: j.depth, Piece: j.piece}
 }
 
 // batchMoney is what each batch costs on each machine.
@@ -172,22 +246,4 @@ func batchMoney(bs []batch) [][]float64 {
 		}
 	}
 	return money
-}
-
-func slotAt(p *Plan, m int, j stackJob, tape, setup float64) Slot {
-	dayLen := p.Machines[m].HoursPerDay * 3600
-	s := Slot{
-		Machine: m, Group: j.group, Layout: j.layout, Depth: j.depth,
-		SetupSec: setup, WorkSec: j.work[m].occupied,
-	}
-	s.StartDay, s.StartSec = startOf(dayLen, tape)
-	s.EndDay, s.EndSec = dayOf(dayLen, tape+setup+s.WorkSec)
-	if s.EndDay < s.StartDay { // no work at all, at the turn of a day
-		s.EndDay, s.EndSec = s.StartDay, s.StartSec
-	}
-	for len(p.Days) <= s.EndDay && len(p.Days) < mostDays {
-		p.Days = append(p.Days, nextWeekday(p.Days[len(p.Days)-1]))
-	}
-	s.StartDay, s.EndDay = min(s.StartDay, len(p.Days)-1), min(s.EndDay, len(p.Days)-1)
-	return s
 }

@@ -91,10 +91,12 @@ func (j *lateJury) rivals(i int) []*candidate {
 	return out
 }
 
-// lateness schedules a choice and prices how late its orders are.
+// lateness schedules a choice and prices how late its orders are: the hours from
+// the end of their due dates to their ends, doubled by each step of priority.
+// Orders that are not complete have no end.
 func (j *lateJury) lateness(chosen []*candidate) (float64, error) {
 	j.trials++
-	p := j.m.frame()
+	var groups []Group
 	var jobs []stackJob
 	for i, t := range j.m.tasks {
 		c := chosen[i]
@@ -102,7 +104,7 @@ func (j *lateJury) lateness(chosen []*candidate) (float64, error) {
 		for k := range c.laid {
 			g.Layouts = append(g.Layouts, Layout{Placements: c.laid[k].placements, Repeats: c.laid[k].repeats})
 		}
-		p.Groups = append(p.Groups, g)
+		groups = append(groups, g)
 		if _, known := j.jobs[c]; !known {
 			js, err := t.stackJobs(c)
 			if err != nil {
@@ -112,29 +114,7 @@ func (j *lateJury) lateness(chosen []*candidate) (float64, error) {
 		}
 		jobs = append(jobs, j.jobs[c]...)
 	}
-	schedule(p, j.m.tasks, jobs, j.m.o.Seed)
-	p.Orders = orderDates(p)
-	return lateMoney(p, j.m.job.Rates.LatePerHour, len(j.m.job.Days)), nil
-}
-
-// lateMoney is what a plan's late orders cost: for each the hours from the end
-// of its due date to its end, a working day counting 24, doubled by each step
-// of priority. Orders that are not complete have no end.
-func lateMoney(p *Plan, perHour float64, weekDays int) float64 {
-	sum := 0.0
-	first := map[int]int{}
-	for k, o := range p.Orders {
-		if _, seen := first[o.Group]; !seen {
-			first[o.Group] = k
-		}
-		if o.Due.IsZero() || o.Finish < 0 {
-			continue
-		}
-		part := &p.Groups[o.Group].Parts[k-first[o.Group]]
-		end := float64(o.Finish)*86400 + o.FinishSec
-		if over := end - dueClock(p.Days[:weekDays], o.Due); over > 0 {
-			sum += urgencyWeight(part.Priority) * over / 3600 * perHour
-		}
-	}
-	return sum
+	b := floorOf(j.m.job, groups, jobs).bench()
+	q := sequence(b, calendarShakes(len(b.chores)), calendarStream(j.m.o.Seed))
+	return newJudge(b).weigh(q).late / 3600 * j.m.job.Rates.LatePerHour, nil
 }

@@ -3,6 +3,7 @@ package week
 import (
 	"context"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -216,29 +217,28 @@ func TestLateIsSaid(t *testing.T) {
 }
 
 // Every machine does one thing at a time, in its hours, and sets up at every
-// change of material or thickness and only then.
+// change of material or thickness and only then; a check that finds no fault
+// here finds those put in.
 func TestCalendarIsPossible(t *testing.T) {
 	p := shelfPlan(t, weekText, Options{Effort: 1})
-	for m := range p.Machines {
-		dayLen := p.Machines[m].HoursPerDay * 3600
-		tape, last := 0.0, ""
-		for _, s := range p.Calendar {
-			if s.Machine != m {
-				continue
-			}
-			start, end := float64(s.StartDay)*dayLen+s.StartSec, float64(s.EndDay)*dayLen+s.EndSec
-			if start < tape-1e-6 || s.StartSec < 0 || s.EndSec > dayLen+1e-6 {
-				t.Errorf("%s: starts at %v before %v is done, or works beyond its hours", p.Machines[m].ID, start, tape)
-			}
-			if math.Abs(end-start-s.SetupSec-s.WorkSec) > 1e-6 {
-				t.Errorf("%s: %v s for %v s of work", p.Machines[m].ID, end-start, s.SetupSec+s.WorkSec)
-			}
-			g := &p.Groups[s.Group]
-			now := g.Material
-			if changed := now != last; changed != (s.SetupSec > 0) {
-				t.Errorf("%s: from %q to %q with set-up %v", p.Machines[m].ID, last, now, s.SetupSec)
-			}
-			tape, last = end, now
+	if faults := Audit(p); len(faults) > 0 {
+		t.Fatalf("a fresh plan has faults: %q", faults)
+	}
+	last := len(p.Calendar) - 1
+	for _, c := range []struct {
+		what, says string
+		spoil      func(s *Slot)
+	}{
+		{"overlap", "before the stack before it is done", func(s *Slot) { s.StartDay, s.StartSec = 0, 0 }},
+		{"outside the hours", "outside the machine's hours", func(s *Slot) { s.EndSec = 20 * 3600 }},
+		{"longer work", "the run makes it", func(s *Slot) { s.WorkSec += 60; s.EndSec += 60 }},
+		{"hidden loading", "of them loading", func(s *Slot) { s.LoadSec += 5 }},
+	} {
+		spoiled := *p
+		spoiled.Calendar = slices.Clone(p.Calendar)
+		c.spoil(&spoiled.Calendar[last])
+		if got := strings.Join(Audit(&spoiled), "\n"); !strings.Contains(got, c.says) {
+			t.Errorf("%s: no %q in %q", c.what, c.says, got)
 		}
 	}
 }
@@ -287,7 +287,8 @@ func TestLedgerIsTheSumOfItsParts(t *testing.T) {
 	for _, m := range p.Machines {
 		setups += m.Setups
 	}
-	sum += float64(setups) * cost.SetupLedger(job.Rates).Money.Total()
+	waits := p.Between.Usage.OccupiedSec - float64(setups)*job.Rates.SetupSec
+	sum += float64(setups)*cost.SetupLedger(job.Rates).Money.Total() + waits/3600*(job.Rates.MachinePerHour+job.Rates.LabourPerHour)
 	if got := p.Ledger.Money.Total(); math.Abs(got-sum) > 1e-6 {
 		t.Errorf("the plan costs %v, its parts %v", got, sum)
 	}

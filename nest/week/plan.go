@@ -25,6 +25,12 @@ type Plan struct {
 	WeekDays int         // how many of Days belong to the job
 	Machines []MachineLoad
 	Orders   []OrderDate
+	// Cures are changes that would bring late orders in time, cheapest first;
+	// CuresTried is how many plans of the calendar were made to find them.
+	Cures      []Cure
+	CuresTried int
+	// OvertimePerHour and ExtraShiftPerHour are the premiums cures reckon with.
+	OvertimePerHour, ExtraShiftPerHour float64
 	// Stock is what is left when the plan has been cut, remnants included.
 	Stock []shop.Stock
 	// Remnants is the rule by which they are kept.
@@ -32,8 +38,14 @@ type Plan struct {
 	// Register is the name of the stock register the plan was made from, and
 	// RegisterSum its fingerprint; empty where there was none.
 	Register, RegisterSum string
-	// Ledger is of all runs and set-ups.
+	// Ledger is of all runs and of Between.
 	Ledger cost.Ledger
+	// Between is what lies between the runs: set-ups, and loading that no cut
+	// hides, less what is hidden beyond a run's own cut.
+	Between cost.Ledger
+	// DayStartSec is when the working day begins, seconds after midnight, and
+	// FromSec how far into the first day the calendar begins.
+	DayStartSec, FromSec float64
 	// RemnantCredit is what the kept remnants are worth; no ledger takes it off.
 	RemnantCredit float64
 	Seconds       float64 // machine seconds of all runs, set-ups included
@@ -200,11 +212,16 @@ type Run struct {
 // A Slot is one stack on one machine. Seconds count from the start of the
 // working day.
 type Slot struct {
-	Machine          int // index into Plan.Machines
-	Group, Layout    int // indices into Plan.Groups and its Layouts
-	Depth            int
-	SetupSec         float64 // change of material or thickness before it
-	WorkSec          float64
+	Machine       int // index into Plan.Machines
+	Group, Layout int // indices into Plan.Groups and its Layouts
+	Depth         int
+	// Piece says which of the layout's parts are cut, where a cure divides it.
+	Piece    Piece
+	SetupSec float64 // change of material or thickness before it
+	// WorkSec is loading and cutting; LoadSec is how much of it the machine
+	// waits for the loading: all of it with one table, with two what the cut
+	// before does not hide.
+	WorkSec, LoadSec float64
 	StartDay, EndDay int // indices into Plan.Days
 	StartSec, EndSec float64
 }
@@ -213,6 +230,8 @@ type Slot struct {
 type MachineLoad struct {
 	ID          string
 	HoursPerDay float64
+	Hours       []float64 // it is open on each of the plan's days
+	Tables      int
 	BusySec     float64 // set-ups included
 	SetupSec    float64
 	Setups      int
@@ -228,9 +247,17 @@ type OrderDate struct {
 	Wanted    int
 	Finish    int // index into Plan.Days; -1 when nothing of it is cut
 	FinishSec float64
-	Late      bool
-	LateDays  int // calendar days after the due date
+	// Late tells that the last copy is cut after the due date, or that copies
+	// with a due date are missing.
+	Late     bool
+	LateDays int // calendar days after the due date
+	// DueSec is the time of the due day, as in the order. LateSec is how long
+	// the machine that cuts the last copy is open between the due time and then.
+	DueSec, LateSec float64
 }
+
+// Tardy reports whether what is cut of the order is done after it is due.
+func (o *OrderDate) Tardy() bool { return o.LateSec > 0 || o.LateDays > 0 }
 
 func share(part, whole float64) float64 {
 	if whole <= 0 {

@@ -1,6 +1,7 @@
 package week
 
 import (
+	"cmp"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -8,115 +9,239 @@ import (
 
 // Sequencing decides which machine cuts which stack, and in what order.
 //
-// The goal is lexicographic: first the weighted lateness of orders, then the
-// seconds lost to set-ups, then how early the stacks finish. An order is
-// finished with the last stack that holds a part of it. The method is a list
+// The goal is lexicographic: first the days that orders are late, each begun day
+// a whole one, weighted by the order's priority; then the seconds they are late;
+// then the seconds lost to set-ups; then how early the stacks finish. An order is
+// finished when as many copies as are wanted have been cut. The method is a list
 // schedule by due date, improved by moving one stack or one run of stacks of a
 // family, or exchanging two, and restarted from shaken copies of the best:
 // iterated local search (Lourenço, Martin, Stützle 2003, "Iterated local
 // search", Handbook of Metaheuristics). Small cases are checked against
 // enumeration in the tests.
 
-// A chore is one stack to cut.
+// A chore is a batch of equal stacks to cut.
 type chore struct {
-	seconds []float64 // by machine; +Inf where it cannot be cut
-	family  int       // a change of family costs a set-up
-	orders  []int     // orders with parts on it
+	on     []span // by machine; the body is +Inf where it cannot be cut
+	family int    // a change of family costs a set-up
+	orders []cutOf
 }
+
+// A cutOf is how many copies of an order a chore makes.
+type cutOf struct{ order, copies int }
+
+// can reports whether machine m can do the chore.
+func (c *chore) can(m int) bool { return !math.IsInf(c.on[m].body, 1) }
 
 // A promise is when an order is due and how much its lateness weighs.
 type promise struct {
-	due    float64 // on the clock of [bench.clock]
+	due    float64 // on the clock of [openHours.clock]
 	weight float64
+	spare  int // copies cut beyond those wanted; the last of them are not waited for
 }
 
 // A bench is a sequencing problem.
 type bench struct {
 	chores   []chore
 	promises []promise
-	machines int
 	setup    float64 // seconds for a change of family, the first included
-	// clock turns seconds of work on a machine into a time that can be compared
-	// with due dates; it never falls.
-	clock func(machine int, worked float64) float64
+	hours    []*openHours
+	generous []int // orders with copies to spare
+}
+
+// seal lists what is worked out once for all.
+func (b *bench) seal() *bench {
+	b.generous = nil
+	for i, p := range b.promises {
+		if p.spare > 0 {
+			b.generous = append(b.generous, i)
+		}
+	}
+	return b
 }
 
 // A queue is the order of chores on each machine.
 type queue [][]int
 
 // A tally is what a queue is judged by, most important first.
-type tally struct{ late, setup, flow float64 }
+type tally struct{ days, late, setup, flow float64 }
 
 // tallyGrain is the step to which tallies are rounded before comparison, so
 // that sums taken in another order do not decide. Seconds.
 const tallyGrain = 1e-3
 
 func (t tally) less(o tally) bool {
-	if t.late != o.late {
-		return t.late < o.late
-	}
-	if t.setup != o.setup {
-		return t.setup < o.setup
-	}
-	return t.flow < o.flow
+	return cmp.Or(t.compareLate(o), cmp.Compare(t.setup, o.setup), cmp.Compare(t.flow, o.flow)) < 0
 }
 
-// A judge weighs queues; it keeps room for the orders' finishing times.
+// compareLate compares what customers notice.
+func (t tally) compareLate(o tally) int {
+	return cmp.Or(cmp.Compare(t.days, o.days), cmp.Compare(t.late, o.late))
+}
+
+// A judge weighs queues. What the lines that stay as they are contribute can be
+// kept, so that one line can be tried in many forms.
 type judge struct {
-	b      *bench
-	finish []float64
+	b          *bench
+	kept, with contribution
 }
 
-func newJudge(b *bench) *judge { return &judge{b: b, finish: make([]float64, len(b.promises))} }
+// A contribution is what some machines' lines add to a tally.
+type contribution struct {
+	finish      []float64    // of each order
+	made        [][]cutShare // of the orders with copies to spare
+	setup, flow float64
+	never       bool // a chore is on a machine that cannot do it
+}
+
+// A cutShare is copies of an order cut at a time.
+type cutShare struct {
+	at     float64
+	copies int
+}
+
+func newJudge(b *bench) *judge {
+	return &judge{b: b, kept: newContribution(len(b.promises)), with: newContribution(len(b.promises))}
+}
+
+func newContribution(orders int) contribution {
+	c := contribution{finish: make([]float64, orders), made: make([][]cutShare, orders)}
+	c.clear()
+	return c
+}
+
+func (c *contribution) clear() {
+	c.setup, c.flow, c.never = 0, 0, false
+	for i := range c.finish {
+		c.finish[i], c.made[i] = math.Inf(-1), c.made[i][:0]
+	}
+}
+
+// set makes c a copy of o.
+func (c *contribution) set(b *bench, o *contribution) {
+	c.setup, c.flow, c.never = o.setup, o.flow, o.never
+	copy(c.finish, o.finish)
+	for _, i := range b.generous {
+		c.made[i] = append(c.made[i][:0], o.made[i]...)
+	}
+}
 
 // weigh tallies a queue. Chores a machine cannot cut make it infinitely late.
 func (j *judge) weigh(q queue) tally {
-	for i := range j.finish {
-		j.finish[i] = math.Inf(-1)
-	}
-	var t tally
+	j.keep(q, -1, -1)
+	return j.tally(&j.kept)
+}
+
+// keep remembers what all lines but two add.
+func (j *judge) keep(q queue, but, and int) {
+	j.kept.clear()
 	for m, line := range q {
-		t.setup += j.walk(m, line, &t.flow)
+		if m != but && m != and {
+			j.walk(m, line, &j.kept)
+		}
+	}
+}
+
+// try tallies what is kept with one more line.
+func (j *judge) try(m int, line []int) tally {
+	j.with.set(j.b, &j.kept)
+	j.walk(m, line, &j.with)
+	return j.tally(&j.with)
+}
+
+// tryBoth tallies what is kept with two more lines.
+func (j *judge) tryBoth(q queue, m, n int) tally {
+	j.with.set(j.b, &j.kept)
+	j.walk(m, q[m], &j.with)
+	if n != m {
+		j.walk(n, q[n], &j.with)
+	}
+	return j.tally(&j.with)
+}
+
+func (j *judge) tally(c *contribution) tally {
+	for _, i := range j.b.generous {
+		c.finish[i] = finished(c.made[i], j.b.promises[i].spare)
+	}
+	t := tally{setup: c.setup, flow: c.flow}
+	if c.never {
+		return tally{days: math.Inf(1)}
 	}
 	for i, p := range j.b.promises {
-		if over := j.finish[i] - p.due; over > 0 {
+		if over := c.finish[i] - p.due; over > 0 {
+			t.days += p.weight * daysOver(over)
 			t.late += p.weight * over
 		}
 	}
-	return tally{grained(t.late), grained(t.setup), grained(t.flow)}
+	return tally{grained(t.days), grained(t.late), grained(t.setup), grained(t.flow)}
+}
+
+// daysOver counts the days begun in so many seconds after a due date.
+func daysOver(over float64) float64 { return math.Ceil(over / daySec) }
+
+// finished is when all copies but the spare ones have been cut.
+func finished(made []cutShare, spare int) float64 {
+	slices.SortFunc(made, func(a, b cutShare) int { return cmp.Compare(b.at, a.at) })
+	for _, c := range made {
+		if spare -= c.copies; spare < 0 {
+			return c.at
+		}
+	}
+	return math.Inf(-1)
 }
 
 func grained(x float64) float64 { return math.Round(x/tallyGrain) * tallyGrain }
 
-// walk runs one machine's line and returns its set-up seconds.
-func (j *judge) walk(m int, line []int, flow *float64) (setups float64) {
-	worked, family := 0.0, -1
+// walk adds what one machine's line contributes.
+func (j *judge) walk(m int, line []int, to *contribution) {
+	tape, cut, family, day, hours := 0.0, 0.0, -1, 0, j.b.hours[m]
 	for _, c := range line {
 		ch := &j.b.chores[c]
 		if ch.family != family {
 			family = ch.family
-			setups += j.b.setup
-			worked += j.b.setup
+			to.setup += j.b.setup
+			tape += j.b.setup
 		}
-		worked += ch.seconds[m]
-		at := j.b.clock(m, worked)
-		*flow += at
+		if !ch.can(m) {
+			to.never = true
+			return
+		}
+		tape += ch.on[m].after(cut)
+		cut = ch.on[m].tail
+		at := hours.clock(tape, &day)
+		to.flow += at
 		for _, o := range ch.orders {
-			j.finish[o] = math.Max(j.finish[o], at)
+			if j.b.promises[o.order].spare > 0 {
+				to.made[o.order] = append(to.made[o.order], cutShare{at, o.copies})
+			} else if at > to.finish[o.order] {
+				to.finish[o.order] = at
+			}
 		}
 	}
-	return setups
 }
 
 // sequence finds a good queue. Shakes is how many times the best is shaken and
 // improved again.
 func sequence(b *bench, shakes int, rng *rand.Rand) queue {
 	s := sequencer{judge: newJudge(b), b: b}
-	best, tally := s.start()
+	best, t := s.start()
+	return s.shaken(best, t, shakes, rng)
+}
+
+// resequence is sequence from a queue that is known to be good.
+func resequence(b *bench, from queue, shakes int, rng *rand.Rand) (queue, tally) {
+	s := sequencer{judge: newJudge(b), b: b}
+	best := cloneQueue(from)
+	t := s.descend(best)
+	best = s.shaken(best, t, shakes, rng)
+	return best, s.judge.weigh(best)
+}
+
+// shaken shakes and improves the best queue so many times.
+func (s *sequencer) shaken(best queue, t tally, shakes int, rng *rand.Rand) queue {
 	for range shakes {
 		q := s.shake(best, rng)
-		if t := s.descend(q); !tally.less(t) {
-			best, tally = q, t
+		if u := s.descend(q); !t.less(u) {
+			best, t = q, u
 		}
 	}
 	return best
@@ -144,7 +269,7 @@ func (s *sequencer) urgency() []float64 {
 	for i := range s.b.chores {
 		due[i] = math.Inf(1)
 		for _, o := range s.b.chores[i].orders {
-			due[i] = math.Min(due[i], s.b.promises[o].due)
+			due[i] = math.Min(due[i], s.b.promises[o.order].due)
 		}
 	}
 	return due
@@ -181,7 +306,7 @@ func (s *sequencer) list(due []float64) queue {
 		}
 		return s.b.chores[a].family - s.b.chores[b].family
 	})
-	q := make(queue, s.b.machines)
+	q := make(queue, len(s.b.hours))
 	for _, c := range order {
 		m := s.soonest(q, c)
 		q[m] = append(q[m], c)
@@ -193,18 +318,25 @@ func (s *sequencer) list(due []float64) queue {
 func (s *sequencer) soonest(q queue, c int) int {
 	best, at := 0, math.Inf(1)
 	for m := range q {
-		worked, family := 0.0, -1
-		for _, k := range append(slices.Clone(q[m]), c) {
-			if f := s.b.chores[k].family; f != family {
-				family, worked = f, worked+s.b.setup
-			}
-			worked += s.b.chores[k].seconds[m]
-		}
-		if t := s.b.clock(m, worked); t < at {
+		if t := s.endOf(m, append(slices.Clone(q[m]), c)); t < at {
 			best, at = m, t
 		}
 	}
 	return best
+}
+
+// endOf is when a machine's line is done.
+func (s *sequencer) endOf(m int, line []int) float64 {
+	tape, cut, family, day := 0.0, 0.0, -1, 0
+	for _, k := range line {
+		ch := &s.b.chores[k]
+		if ch.family != family {
+			family, tape = ch.family, tape+s.b.setup
+		}
+		tape += ch.on[m].after(cut)
+		cut = ch.on[m].tail
+	}
+	return s.b.hours[m].clock(tape, &day)
 }
 
 // shake moves a few random chores to random places on a copy.
@@ -216,8 +348,8 @@ func (s *sequencer) shake(q queue, rng *rand.Rand) queue {
 	}
 	for range 2 + rng.IntN(3) {
 		m, i := locate(c, rng.IntN(n))
-		to := rng.IntN(s.b.machines)
-		if math.IsInf(s.b.chores[c[m][i]].seconds[to], 1) {
+		to := rng.IntN(len(s.b.hours))
+		if !s.b.chores[c[m][i]].can(to) {
 			to = m
 		}
 		k := c[m][i]

@@ -5,33 +5,79 @@ import (
 	"math/rand/v2"
 	"slices"
 	"testing"
+	"time"
 )
 
-// randomBench makes a small sequencing problem. Times are whole seconds, so
-// that sums are exact.
+// always is a machine that is open day and night, so that tape and clock agree.
+func always() *openHours {
+	days := make([]time.Time, 400)
+	hours := make([]float64, len(days))
+	for i := range days {
+		days[i] = time.Date(2031, 3, 3+i, 0, 0, 0, 0, time.UTC)
+		hours[i] = 24
+	}
+	return newOpenHours(days, hours, 0, 0)
+}
+
+// shortDays is a machine open for a few seconds a day and some days not at all,
+// so that small cases stretch over many days.
+func shortDays(rng *rand.Rand) *openHours {
+	days := make([]time.Time, 60)
+	hours := make([]float64, len(days))
+	for i := range days {
+		days[i] = time.Date(2031, 3, 3+i, 0, 0, 0, 0, time.UTC)
+		hours[i] = float64(rng.IntN(5)*20) / 3600
+	}
+	hours[len(hours)-1] = 1
+	return newOpenHours(days, hours, 7*3600, 0)
+}
+
+// randomBench makes a small sequencing problem: machines of one table and of
+// two, priorities, orders with copies to spare, days of differing length. Times
+// are whole seconds, so that sums are exact.
 func randomBench(rng *rand.Rand, n int) *bench {
-	b := &bench{machines: 2, setup: float64(rng.IntN(20)), clock: func(_ int, w float64) float64 { return w }}
+	b := &bench{setup: float64(rng.IntN(20))}
+	tables := []int{1 + rng.IntN(2), 1 + rng.IntN(2)}
+	for range tables {
+		if rng.IntN(2) == 0 {
+			b.hours = append(b.hours, always())
+		} else {
+			b.hours = append(b.hours, shortDays(rng))
+		}
+	}
 	orders := 1 + rng.IntN(n+2)
 	for range orders {
-		b.promises = append(b.promises, promise{due: float64(20 + rng.IntN(150)), weight: float64(1 + rng.IntN(3))})
+		due := float64(20 + rng.IntN(150))
+		if rng.IntN(2) == 0 {
+			due = float64(1+rng.IntN(8)) * daySec
+		}
+		b.promises = append(b.promises, promise{due: due, weight: urgencyWeight(rng.IntN(5) - 2)})
 	}
 	for range n {
-		c := chore{family: rng.IntN(3), seconds: []float64{float64(5 + rng.IntN(60)), float64(5 + rng.IntN(60))}}
-		if rng.IntN(5) == 0 {
-			c.seconds[rng.IntN(2)] = math.Inf(1)
+		c := chore{family: rng.IntN(3)}
+		for m := range tables {
+			c.on = append(c.on, newSpan(float64(rng.IntN(30)), float64(1+rng.IntN(50)), 1+rng.IntN(3), tables[m]))
 		}
-		for range 1 + rng.IntN(2) {
-			c.orders = append(c.orders, rng.IntN(orders))
+		if rng.IntN(5) == 0 {
+			c.on[rng.IntN(2)] = span{body: math.Inf(1)}
+		}
+		for _, o := range rng.Perm(orders)[:min(orders, 1+rng.IntN(2))] {
+			c.orders = append(c.orders, cutOf{o, 1 + rng.IntN(3)})
 		}
 		b.chores = append(b.chores, c)
 	}
-	return b
+	for i := range b.promises {
+		if rng.IntN(3) == 0 {
+			b.promises[i].spare = rng.IntN(3)
+		}
+	}
+	return b.seal()
 }
 
 // enumerate tries every order and every split of it over two machines.
 func enumerate(b *bench) tally {
 	j := newJudge(b)
-	best := tally{late: math.Inf(1)}
+	best := tally{days: math.Inf(1)}
 	perm := make([]int, len(b.chores))
 	for i := range perm {
 		perm[i] = i
@@ -87,7 +133,7 @@ func assertAllOnce(t *testing.T, q queue, n int) {
 }
 
 func TestSequenceOfNothing(t *testing.T) {
-	b := &bench{machines: 2, clock: func(_ int, w float64) float64 { return w }}
+	b := &bench{hours: []*openHours{always(), always()}}
 	if q := sequence(b, 5, rand.New(rand.NewPCG(1, 1))); len(q) != 2 || len(q[0])+len(q[1]) != 0 {
 		t.Errorf("got %v for no chores", q)
 	}

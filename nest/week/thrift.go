@@ -8,16 +8,16 @@ import "slices"
 // money[c][m] is what chore c costs on machine m.
 func thrift(b *bench, q queue, money [][]float64, setupMoney float64) queue {
 	j := newJudge(b)
-	late := j.weigh(q).late
+	before := j.weigh(q)
 	spent := queueMoney(b, q, money, setupMoney)
 	for c := range b.chores {
 		for m := range q {
-			if b.chores[c].seconds[m] > mostSeconds {
+			if !b.chores[c].can(m) {
 				continue
 			}
 			for at := 0; at <= len(q[m]); at++ {
 				tried := replaced(q, c, m, at)
-				if s := queueMoney(b, tried, money, setupMoney); s < spent-moneyGrain && j.weigh(tried).late <= late {
+				if s := queueMoney(b, tried, money, setupMoney); s < spent-moneyGrain && j.weigh(tried).compareLate(before) <= 0 {
 					q, spent = tried, s
 				}
 			}
@@ -26,14 +26,9 @@ func thrift(b *bench, q queue, money [][]float64, setupMoney float64) queue {
 	return q
 }
 
-const (
-	// mostSeconds is longer than any work; a machine that cannot cut a chore
-	// would take for ever.
-	mostSeconds = 1e12
-	// moneyGrain is the least saving worth a change; sums taken in another
-	// order differ by less.
-	moneyGrain = 1e-6
-)
+// moneyGrain is the least saving worth a change; sums taken in another order
+// differ by less.
+const moneyGrain = 1e-6
 
 // replaced is the queue with chore c taken out and put at a place on machine m.
 func replaced(q queue, c, m, at int) queue {

@@ -18,7 +18,7 @@ func TestThriftSavesWithoutDelay(t *testing.T) {
 		got := thrift(b, q, money, 7)
 		after := newJudge(b).weigh(got)
 		now := queueMoney(b, got, money, 7)
-		if after.late > before.late || now > spent {
+		if after.compareLate(before) > 0 || now > spent {
 			t.Fatalf("late %v → %v, money %v → %v", before.late, after.late, spent, now)
 		}
 		n := 0
@@ -38,18 +38,18 @@ func TestThriftSavesWithoutDelay(t *testing.T) {
 }
 
 func randomMoneyBench(rng *rand.Rand) (*bench, [][]float64) {
-	b := &bench{machines: 2, setup: 10, clock: func(_ int, worked float64) float64 { return worked }}
+	b := &bench{setup: 10, hours: []*openHours{always(), always()}}
 	var money [][]float64
 	for i := range 2 + rng.IntN(6) {
 		b.promises = append(b.promises, promise{due: 50 + 200*rng.Float64(), weight: 1})
-		c := chore{family: rng.IntN(3), orders: []int{i}}
+		c := chore{family: rng.IntN(3), orders: []cutOf{{i, 1}}}
 		var m []float64
 		for k := range 2 {
 			sec := 10 + 40*rng.Float64()
 			if k == 1 && rng.IntN(4) == 0 {
 				sec = math.Inf(1)
 			}
-			c.seconds, m = append(c.seconds, sec), append(m, 5+20*rng.Float64())
+			c.on, m = append(c.on, span{body: sec}), append(m, 5+20*rng.Float64())
 		}
 		b.chores, money = append(b.chores, c), append(money, m)
 	}

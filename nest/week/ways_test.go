@@ -3,7 +3,6 @@ package week
 import (
 	"slices"
 	"testing"
-	"time"
 
 	"github.com/paulmach/orb"
 
@@ -109,48 +108,6 @@ func TestEqualLayoutsMerge(t *testing.T) {
 	}
 	if got[0].sheet != 1 || got[0].placements[0].Part != 2 || got[0].placements[1].Part != 4 {
 		t.Errorf("indices are not the group's: %+v", got[0])
-	}
-}
-
-func TestDates(t *testing.T) {
-	const day = 8 * 3600.0
-	for _, c := range []struct {
-		worked           float64
-		startDay, endDay int
-		start, end       float64
-	}{
-		{0, 0, 0, 0, 0},
-		{100, 0, 0, 100, 100},
-		{day, 1, 0, 0, day}, // a full day ends today, and the next work starts tomorrow
-		{day + 1, 1, 1, 1, 1},
-		{3 * day, 3, 2, 0, day},
-	} {
-		sd, s := startOf(day, c.worked)
-		ed, e := dayOf(day, c.worked)
-		if sd != c.startDay || s != c.start || ed != c.endDay || e != c.end {
-			t.Errorf("%v s: starts %d %v, ends %d %v", c.worked, sd, s, ed, e)
-		}
-	}
-}
-
-func TestDueClock(t *testing.T) {
-	monday := time.Date(2031, 3, 3, 0, 0, 0, 0, time.UTC)
-	days := []time.Time{monday, monday.AddDate(0, 0, 1), monday.AddDate(0, 0, 4)} // Mon, Tue, Fri
-	end := func(workingDays int) float64 { return float64(workingDays)*86400 - 1 }
-	for _, c := range []struct {
-		due  time.Time
-		want float64
-	}{
-		{monday, end(1)},
-		{monday.AddDate(0, 0, 2), end(2)}, // Wednesday is off
-		{monday.AddDate(0, 0, 4), end(3)},
-		{monday.AddDate(0, 0, 6), end(3)},  // Sunday
-		{monday.AddDate(0, 0, 7), end(4)},  // next Monday, beyond the days given
-		{monday.AddDate(0, 0, -3), end(0)}, // overdue from the start
-	} {
-		if got := dueClock(days, c.due); got != c.want {
-			t.Errorf("due %v: %v, want %v", c.due.Format(time.DateOnly), got, c.want)
-		}
 	}
 }
 
