@@ -30,7 +30,7 @@ func TestHoursAndTimesAreRead(t *testing.T) {
 
 // Midnight behind a date is how spreadsheets write that there is no time.
 func TestMidnightIsNoTime(t *testing.T) {
-	j, err := load(base+strings.Replace(oneOrder, "due: 2026-12-02", "due: 2026-12-02T00:00:00Z", 1))
+	j, err := load(base + strings.Replace(oneOrder, "due: 2026-12-02", "due: 2026-12-02T00:00:00Z", 1))
 	if err != nil || j.Orders[0].DueSec != 0 {
 		t.Errorf("due at %v s: %v", j.Orders[0].DueSec, err)
 	}

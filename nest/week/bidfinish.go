@@ -31,11 +31,12 @@ type bidQueue struct {
 	dayLen []float64
 	family []shop.Group // what lies on the machine
 	days   []time.Time
+	next   func(time.Time) time.Time // day that is worked
 }
 
 // queue is what the machines have to do before the bid's work.
 func (b *bidder) queue() *bidQueue {
-	q := &bidQueue{days: b.job.Days}
+	q := &bidQueue{days: b.job.Days, next: b.job.NextDay}
 	if b.opts.Load != nil {
 		q.days = b.opts.Load.Days
 	}
@@ -124,7 +125,7 @@ func (q *bidQueue) clock(m int, taken float64) float64 {
 	return day*86400 + taken - (day-1)*q.dayLen[m]
 }
 
-// date is the day of the calendar, which goes on on weekdays.
+// date is the day of the calendar, which goes on with the days the job works.
 func (q *bidQueue) date(workday int) time.Time {
 	if len(q.days) == 0 || workday > mostDays {
 		return time.Time{}
@@ -134,7 +135,7 @@ func (q *bidQueue) date(workday int) time.Time {
 	}
 	d := q.days[len(q.days)-1]
 	for range workday - len(q.days) {
-		d = nextWeekday(d)
+		d = q.next(d)
 	}
 	return d
 }
