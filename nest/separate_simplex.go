@@ -69,6 +69,9 @@ func (s *sepSimplex) solve(limit int) {
 			return
 		}
 		row, step := s.ratio(j, up)
+		if math.IsInf(step, 1) {
+			return // a slack that only rounding lets grow
+		}
 		s.advance(j, up*step)
 		if row >= 0 {
 			s.pivot(row, j)
@@ -127,7 +130,7 @@ func (s *sepSimplex) ratio(j int, up float64) (row int, step float64) {
 			room = (s.value[i] - s.high(s.basic[i])) / a
 		}
 		room = max(room, 0)
-		if room < step-sepGain*step || (room <= step && math.Abs(a) > pivot) {
+		if room < step*(1-sepGain) || (room <= step && math.Abs(a) > pivot) {
 			row, step, pivot = i, min(step, room), math.Abs(a)
 		}
 	}

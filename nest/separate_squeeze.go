@@ -45,7 +45,7 @@ func (l *sepLane) squeeze() {
 		l.work += l.squeezer.lp.work / sepWorkPerEntry
 		l.shift()
 		after := l.stripLength()
-		if l.loss() > 0 || after >= before {
+		if !l.finite() || l.loss() > 0 || after >= before {
 			l.adopt(&l.keep)
 			return
 		}
@@ -203,4 +203,15 @@ func (l *sepLane) shift() {
 		l.y[i] = max(min(l.y[i], f.y1), f.y0)
 	}
 	l.measure()
+}
+
+// finite reports whether every place is a number: a collision is not seen at a
+// place that is none.
+func (l *sepLane) finite() bool {
+	for i := range l.free {
+		if math.IsNaN(l.x[i]+l.y[i]) || math.IsInf(l.x[i]+l.y[i], 0) {
+			return false
+		}
+	}
+	return true
 }
