@@ -17,7 +17,9 @@ type sepLane struct {
 	length float64 // its length
 	target float64 // strip length of the attempt under way
 	failed sepPool
-	narrow bool // compressing, not exploring
+	slice  float64 // share of the length that exploration cuts off
+	misses int     // attempts stuck at the target under way
+	narrow bool    // compressing, not exploring
 }
 
 // sepMostPieces is how many convex pieces an outline may have to take part in a
@@ -31,6 +33,7 @@ func sepNewLane(store *sepStore, cast *sepCast, plan sepPlan, seed uint64, lane 
 			rng:  rand.New(rand.NewPCG(seed, uint64(lane)+1)),
 			tune: sepCoarse,
 		},
+		slice: sepSlice,
 	}
 	for i := range store.kinds {
 		l.rugged = l.rugged || len(store.kinds[i].pieces) > sepMostPieces

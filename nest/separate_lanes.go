@@ -101,7 +101,7 @@ func sepMeet(lanes []*sepLane) {
 			l.length = best.length
 			l.best.assign(&best.best)
 			l.failed.empty()
-			l.target = 0 // start afresh
+			l.target, l.misses = 0, 0 // start afresh
 		}
 	}
 }

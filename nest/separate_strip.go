@@ -85,16 +85,24 @@ func (l *sepLane) record() {
 	l.boxes[0].x1 = l.length
 	l.best.assign(&l.sepPlan)
 	l.failed.empty()
+	l.misses = 0
 }
 
 // Patience while exploring and while compressing.
 var (
-	sepWide  = sepPatience{passes: 200, strikes: 3}
+	sepWide  = sepPatience{passes: 50, strikes: 2}
 	sepClose = sepPatience{passes: 100, strikes: 5}
 )
 
-// sepWideStep is the share of the length that exploration cuts off at once.
-const sepWideStep = 0.01
+// Exploration cuts sepSlice of the length off at once. When sepMisses attempts
+// at a length got stuck it halves the cut, down to sepSliceLeast. Long cuts
+// come first because a layout that is broken up more is put together better; a
+// strip that is nearly as short as it gets only yields to short ones.
+const (
+	sepSlice      = 0.01
+	sepSliceLeast = 0.002
+	sepMisses     = 3
+)
 
 // A compression's cuts start at sepCloseFrom of the length and decay to
 // sepCloseTo as its share of the effort runs out.
@@ -144,13 +152,20 @@ func (l *sepLane) restart(share float64) {
 		l.aimFor(l.length*(1-cut), sepClose)
 		return
 	}
-	l.aimFor(l.length*(1-sepWideStep), sepWide)
+	l.aimFor(l.length*(1-l.slice), sepWide)
 }
 
 // retry goes on after an attempt got stuck: exploration disrupts one of the
-// best failures, compression cuts the best layout elsewhere.
+// best failures or, after enough of them, aims at less; compression cuts the
+// best layout elsewhere.
 func (l *sepLane) retry(share float64) {
 	if l.narrow {
+		l.restart(share)
+		return
+	}
+	if l.misses++; l.misses >= sepMisses && l.slice > sepSliceLeast {
+		l.slice, l.misses = max(l.slice/2, sepSliceLeast), 0
+		l.failed.empty()
 		l.restart(share)
 		return
 	}
