@@ -2,6 +2,7 @@ package nest
 
 import (
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -234,32 +235,89 @@ func (a *sepBody) clashEdge(b *sepBody, k sepLink, gap float64, edge int32) floa
 	e := b.edges[edge]
 	px, py := k.apply(e.ax, e.ay)
 	qx, qy := k.apply(e.bx, e.by)
-	deepest := max(0, a.field.exact(px, py)+gap)
-	return max(deepest, a.field.crossed(px, py, qx, qy))
+	deepest := max(0, a.field.exact(px, py)+gap, a.field.crossed(px, py, qx, qy))
+	if gap > 0 || deepest > sepTouch {
+		return deepest // with a gap, an edge that ends on the outline is too near there
+	}
+	return max(deepest, a.field.through(px, py, qx, qy))
 }
 
-// crossed is how deep the segment runs across edges of the outline. An edge it
-// crosses is nearest to the crossing, so the lists of the cells it passes
-// through know it.
+// crossed is how deep the segment runs across edges of the outline.
 func (f *sepField) crossed(px, py, qx, qy float64) float64 {
 	s, ok := sepSegment(orb.Point{px, py}, orb.Point{qx, qy})
 	if !ok {
 		return 0
 	}
 	deepest := 0.0
-	lo := max(0, int(math.Floor((min(px, qx)-f.x0)*f.per)))
-	hi := min(f.nx-1, int(math.Floor((max(px, qx)-f.x0)*f.per)))
+	f.along(&s, func(e *sepSeg) { deepest = max(deepest, sepCrossing(&s, e)) })
+	return deepest
+}
+
+// through is how deep the segment runs through the outline where both its ends
+// lie on it and it crosses no edge: as the side of a square does that is pushed
+// a little into an equal one beside it. The outline cuts the segment into
+// stretches, each inside or outside as its middle is.
+func (f *sepField) through(px, py, qx, qy float64) float64 {
+	s, ok := sepSegment(orb.Point{px, py}, orb.Point{qx, qy})
+	if !ok {
+		return 0
+	}
+	var room [16]float64
+	cuts := append(room[:0], 0, s.length)
+	f.along(&s, func(e *sepSeg) { cuts = s.cutBy(e, cuts) })
+	slices.Sort(cuts)
+	deepest := 0.0
+	for i, to := range cuts[1:] {
+		if from := cuts[i]; to-from > 2*sepTouch {
+			mid := (from + to) / 2
+			deepest = max(deepest, f.exact(s.ax+s.ux*mid, s.ay+s.uy*mid))
+		}
+	}
+	return deepest
+}
+
+// along calls back for the edges in whose cells the segment lies, some more than
+// once. An edge that the segment meets is nearest to the meeting point, so the
+// list of that point's cell knows it.
+func (f *sepField) along(s *sepSeg, visit func(e *sepSeg)) {
+	qx := s.ax + s.ux*s.length
+	lo := max(0, int(math.Floor((min(s.ax, qx)-f.x0)*f.per)))
+	hi := min(f.nx-1, int(math.Floor((max(s.ax, qx)-f.x0)*f.per)))
 	for i := lo; i <= hi; i++ {
 		y0, y1 := s.within(f.x0+float64(i)/f.per, f.x0+float64(i+1)/f.per)
 		j1 := min(f.ny-1, int(math.Floor((y1-f.y0)*f.per)))
 		for j := max(0, int(math.Floor((y0-f.y0)*f.per))); j <= j1; j++ {
 			c := j*f.nx + i
 			for _, id := range f.near[f.start[c]:f.start[c+1]] {
-				deepest = max(deepest, sepCrossing(&s, &f.segs[id]))
+				visit(&f.segs[id])
 			}
 		}
 	}
-	return deepest
+}
+
+// cutBy appends where, along the segment, an edge meets it: at a point, or from
+// where to where along one another.
+func (s *sepSeg) cutBy(e *sepSeg, cuts []float64) []float64 {
+	add := func(t float64) {
+		if t > 0 && t < s.length {
+			cuts = append(cuts, t)
+		}
+	}
+	for _, end := range [2]float64{0, e.length} {
+		dx, dy := e.ax+e.ux*end-s.ax, e.ay+e.uy*end-s.ay
+		if math.Abs(s.ux*dy-s.uy*dx) <= sepTouch {
+			add(s.ux*dx + s.uy*dy)
+		}
+	}
+	det := s.ux*e.uy - s.uy*e.ux
+	if math.Abs(det) < sepParallel {
+		return cuts
+	}
+	dx, dy := e.ax-s.ax, e.ay-s.ay
+	if u := (dx*s.uy - dy*s.ux) / det; u >= -sepTouch && u <= e.length+sepTouch {
+		add((dx*e.uy - dy*e.ux) / det)
+	}
+	return cuts
 }
 
 // within is the range of y of the segment between two columns.

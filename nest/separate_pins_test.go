@@ -70,6 +70,30 @@ func TestSepBodiesAgainstExactOverlap(t *testing.T) {
 	}
 }
 
+// TestSepBodiesSeeSidesPushedIn: outlines whose corners all lie on each other's
+// outline, or nearly, and whose sides still run into each other.
+func TestSepBodiesSeeSidesPushedIn(t *testing.T) {
+	square := orb.Polygon{geom.RectRing(-25, -25, 25, 25)}
+	frame := orb.Polygon{geom.RectRing(-25, -25, 25, 25), geom.ReverseRing(geom.RectRing(-15, -15, 15, 15))}
+	notched := orb.Polygon{{{-25, -25}, {25, -25}, {25, 25}, {2, 25}, {0, -10}, {-2, 25}, {-25, 25}}}
+	for i, p := range []orb.Polygon{square, frame, notched} {
+		for k, q := range []orb.Polygon{square, frame, notched} {
+			a, b := sepTestBody(p, 0), sepTestBody(q, 0)
+			for _, push := range []float64{-1, 0, 0.0035, 1} {
+				for _, side := range [4][2]float64{{1, 0}, {0, 1}, {-1, 0}, {0, -1}} {
+					x, y := side[0]*(50-push), side[1]*(50-push)
+					link := sepLink{sepTurnMatrix(Turn{}), x, y}
+					got := max(sepPinned(a, b, link, 0), sepClash(a, b, link, 0)) > sepTouch
+					want := geom.OverlapsBeyond(p, geom.TransformPolygon(q, geom.Pose{X: x, Y: y}), 1e-3)
+					if got != want {
+						t.Errorf("shapes %d and %d, pushed in by %g along %v: collision %v, overlap %v", i, k, push, side, got, want)
+					}
+				}
+			}
+		}
+	}
+}
+
 func TestSeparateTurnsFreely(t *testing.T) {
 	p := sepMixedProblem()
 	for i := range p.Parts {
