@@ -14,6 +14,7 @@ import (
 
 	"kerfold/geom"
 	"kerfold/nest"
+	"kerfold/nest/verify"
 )
 
 // TestBuiltInTile checks that every built-in instance has exactly the area its
@@ -165,6 +166,32 @@ func TestPublishedMeans(t *testing.T) {
 	} {
 		if c.got < c.want-0.06 || c.got > c.want+0.06 {
 			t.Errorf("mean %.3f, the summary prints %v", c.got, c.want)
+		}
+	}
+}
+
+// TestShopInstancesAreSound checks what is generated: valid, simple outlines,
+// the number of copies the name says, and the same each time.
+func TestShopInstancesAreSound(t *testing.T) {
+	for i, in := range append(gaskets(), mixes()...) {
+		if err := in.check(); err != nil {
+			t.Errorf("%s: %v", in.Name, err)
+		}
+		if report := verify.Check(in.layout(nest.Result{})); len(report.Violations) > 0 && report.Violations[0].Kind == verify.BadOutline {
+			t.Errorf("%s: %s", in.Name, report.Violations[0].Text)
+		}
+		want := map[string]int{gasketSet: 500, mixSet: 1000}[in.Set]
+		if in.Name == "mix10000" {
+			want = 10000
+		}
+		if in.copies() != want {
+			t.Errorf("%s: %d copies, want %d", in.Name, in.copies(), want)
+		}
+		again := append(gaskets(), mixes()...)[i]
+		for k, p := range in.Parts {
+			if !orb.Equal(p.Outline, again.Parts[k].Outline) || p.Quantity != again.Parts[k].Quantity {
+				t.Errorf("%s: part %s differs the second time", in.Name, p.ID)
+			}
 		}
 	}
 }

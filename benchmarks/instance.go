@@ -15,6 +15,7 @@ type instance struct {
 	Name, Set, Source string
 	StripWidth        float64    // positive for a strip
 	Bin               [2]float64 // width and height of every bin, for bins
+	Spacing, Margin   float64    // millimetres; 0 in the public collection
 	Optimum           int        // bins known to suffice; 0 when none is known
 	BestLength        float64    // strip length known to suffice; 0 when none is
 	Parts             []part
@@ -65,7 +66,7 @@ func (in instance) target() int {
 
 // problem is the instance as the searches take it.
 func (in instance) problem() nest.Problem {
-	p := nest.Problem{StripWidth: in.StripWidth}
+	p := nest.Problem{StripWidth: in.StripWidth, Spacing: in.Spacing, Margin: in.Margin}
 	for _, q := range in.Parts {
 		p.Parts = append(p.Parts, nest.Part{
 			ID: q.ID, Outline: q.Outline, Quantity: q.Quantity, Angles: q.Angles, FreeAngle: q.AnyAngle,

@@ -27,7 +27,7 @@ func judge(in instance, r nest.Result) []string {
 
 // layout is a result as the verifier takes it.
 func (in instance) layout(r nest.Result) verify.Layout {
-	l := verify.Layout{Limit: 5}
+	l := verify.Layout{Limit: 5, Spacing: in.Spacing, Margin: in.Margin}
 	for _, p := range in.Parts {
 		l.Parts = append(l.Parts, verify.Part{
 			ID: p.ID, Shape: verify.Plain(p.Outline), Min: p.Quantity, Max: p.Quantity, Angles: p.Angles, FreeAngle: p.AnyAngle,

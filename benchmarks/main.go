@@ -17,7 +17,9 @@
 // bin/SET/NAME.json, the public collection of the ESICUP working group in one
 // plain form. FILEs may also be in the collection's own XML (strips) and TXT
 // (bins). The program carries a few instances itself, of known best length or
-// number of bins; they form the set "built-in". -instances picks by name or by
+// number of bins; they form the set "built-in". It also makes instances as a
+// shop has them: 500 copies of one outline (the set "gaskets") and many kinds (the
+// set "mix"). -instances picks by name or by
 // set ("strip", the bin sets, "built-in", "all"); without it, and without FILEs,
 // the strips are run.
 //
@@ -117,7 +119,7 @@ func (s settings) load(talk io.Writer) ([]instance, error) {
 	if err != nil {
 		return nil, err
 	}
-	list := builtIn()
+	list := append(append(builtIn(), gaskets()...), mixes()...)
 	if dir == "" {
 		fmt.Fprintf(talk, "benchmarks: no folder of public instances was found; only the built-in ones can be run. Give one with -data or %s\n", dataEnv)
 		if s.instances == "" {

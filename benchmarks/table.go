@@ -51,6 +51,9 @@ func (o outcome) remark() string {
 	case len(o.result.Warnings) > 0:
 		return "  " + o.result.Warnings[0]
 	}
+	if share := o.latticeShare(); share > 0 {
+		return fmt.Sprintf("  fullest sheet %.1f %% of the lattice", 100*share)
+	}
 	return ""
 }
 

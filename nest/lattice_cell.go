@@ -14,8 +14,20 @@ import (
 type latCell struct {
 	u, v orb.Point
 	at   []orb.Point // at[0] is the origin
+	rows latRows
 	*latMotif
 }
+
+// A latRows says how a cell's first vector must run: freely, or so that the
+// lattice lies in straight rows along an edge of the sheet. Such a lattice may be
+// looser than the densest and still leave less at the rim.
+type latRows int
+
+const (
+	latAnyhow  latRows = iota
+	latLevel           // u runs along x
+	latUpright         // u runs along y
+)
 
 // A latMotif is what a motif's cells have in common: the turns of its copies
 // and the no-fit regions of every two of them.
@@ -62,8 +74,21 @@ func latCross(a, b orb.Point) float64 { return a[0]*b[1] - a[1]*b[0] }
 func latDot(a, b orb.Point) float64   { return a[0]*b[0] + a[1]*b[1] }
 
 // reduce replaces the basis by the shortest one of the same lattice (Lagrange
-// and Gauss), positively turned, and brings the copies near the origin.
+// and Gauss), positively turned, and brings the copies near the origin. Rows
+// that must keep their direction keep their vector, and only the other is
+// shortened.
 func (c *latCell) reduce() {
+	if c.rows == latAnyhow {
+		c.shorten()
+	} else if uu := latDot(c.u, c.u); uu > 0 {
+		k := math.Round(latDot(c.u, c.v) / uu)
+		c.v = orb.Point{c.v[0] - k*c.u[0], c.v[1] - k*c.u[1]}
+	}
+	c.gather()
+}
+
+// shorten finds the shortest basis.
+func (c *latCell) shorten() {
 	if latDot(c.v, c.v) < latDot(c.u, c.u) {
 		c.u, c.v = c.v, c.u
 	}
@@ -78,10 +103,17 @@ func (c *latCell) reduce() {
 		}
 		c.u, c.v = c.v, c.u
 	}
+}
+
+// gather turns the basis positively and brings the copies near the origin.
+func (c *latCell) gather() {
 	if latCross(c.u, c.v) < 0 {
 		c.v = orb.Point{-c.v[0], -c.v[1]}
 	}
 	det := latCross(c.u, c.v)
+	if det == 0 {
+		return // flat; not legal anyway
+	}
 	for k := range c.at {
 		p := c.at[k]
 		i, j := math.Round(latCross(p, c.v)/det), math.Round(latCross(c.u, p)/det)
@@ -105,8 +137,8 @@ type latPair struct {
 // each once, in a reduced basis.
 func (c *latCell) pairs(reach float64, visit func(p latPair)) {
 	most := 2*c.radius + c.gap + reach
-	// In a reduced basis the lattice point i·u + j·v is at least |j|·height and
-	// |i|·height' away, and copies lie within a cell of the origin.
+	// The lattice point i·u + j·v is at least |j|·height and |i|·height' away, and
+	// copies lie within a cell of the origin.
 	det := c.size()
 	if det < c.area*latFlat {
 		return

@@ -23,19 +23,19 @@ func Lattice(ctx context.Context, p Problem, o Options) (Result, error) {
 	}
 	fits := newFits(pre, o.Memo)
 	core := p.core(func(part int) bool { return len(fits.usable(part)) > 0 })
-	r, err := lattice(ctx, core, o)
+	r, err := lattice(ctx, core, pre, fits, o)
 	if err != nil {
 		return Result{}, err
 	}
 	return r.completed(ctx, p, o.Memo)
 }
 
-func lattice(ctx context.Context, p Problem, o Options) (Result, error) {
+func lattice(ctx context.Context, p Problem, pre *prepared, fits *fits, o Options) (Result, error) {
 	store, err := sepNewStore(p)
 	if err != nil {
 		return Result{}, err
 	}
-	l := &latSearcher{problem: p, options: o, store: store, meter: sepNewMeter(o), full: map[[2]int]*latFull{}}
+	l := &latSearcher{problem: p, options: o, store: store, pre: pre, fits: fits, meter: sepNewMeter(o), full: map[[2]int]*latFull{}}
 	if p.StripWidth > 0 {
 		return l.strip(ctx)
 	}
@@ -47,6 +47,8 @@ type latSearcher struct {
 	problem Problem
 	options Options
 	store   *sepStore
+	pre     *prepared
+	fits    *fits
 	meter   sepMeter
 	left    []int // copies still to lay, by part
 	spare   []int // sheets still unused, by kind
@@ -171,7 +173,7 @@ func (l *latSearcher) newFull(part, g int) *latFull {
 	b := geom.Bounds(l.problem.Sheets[g].Outline)
 	m := l.problem.Margin
 	f := &latFull{sheet: latSheet{
-		store: l.store, kind: part, ground: int32(g), seed: l.options.Seed,
+		store: l.store, kind: part, ground: int32(g), seed: l.options.Seed, pre: l.pre, fits: l.fits,
 		box: sepBox{b.Min[0] + m, b.Min[1] + m, b.Max[0] - m, b.Max[1] - m},
 	}}
 	for _, z := range l.store.zonesOf(g) {
@@ -200,7 +202,12 @@ func (l *latSearcher) cells(part int, ground int32) []latCell {
 	if len(turns) == 0 {
 		return nil
 	}
-	return latCells(k, turns, 2, l.problem.Spacing, l.options.Seed)
+	cells := latCells(k, turns, 2, l.problem.Spacing, l.options.Seed)
+	if !k.free { // a free part's lattice can be turned until its rows run along
+		cells = append(cells, latCellsIn(k, turns, 2, l.problem.Spacing, l.options.Seed, latLevel)...)
+		cells = append(cells, latCellsIn(k, turns, 2, l.problem.Spacing, l.options.Seed, latUpright)...)
+	}
+	return cells
 }
 
 // rest lays what is left over and puts the result together.

@@ -15,11 +15,11 @@ const latStarts = 60
 const latLoosest = 6.0
 
 // latSearch tightens random cells of a motif and returns the densest.
-func latSearch(m *latMotif, rng *rand.Rand, starts int) latCell {
+func latSearch(m *latMotif, rows latRows, rng *rand.Rand, starts int) latCell {
 	var t latTightener
 	var best latCell
 	for range starts {
-		c := latRandom(m, rng)
+		c := latRandom(m, rows, rng)
 		t.tighten(&c)
 		if best.latMotif == nil || c.density() > best.density() {
 			best = c
@@ -29,17 +29,29 @@ func latSearch(m *latMotif, rng *rand.Rand, starts int) latCell {
 }
 
 // latRandom makes a random cell and shrinks it until copies touch.
-func latRandom(m *latMotif, rng *rand.Rand) latCell {
+func latRandom(m *latMotif, rows latRows, rng *rand.Rand) latCell {
 	n := float64(len(m.turns))
 	turn := rng.Float64() * 2 * math.Pi
 	lean := (60 + 60*rng.Float64()) * math.Pi / 180
 	ratio := math.Exp(rng.NormFloat64() * 0.5)
 	width := latLoosest * (m.radius + m.gap) * math.Sqrt(n)
-	c := latCell{latMotif: m}
+	switch rows {
+	case latLevel:
+		turn = 0
+	case latUpright:
+		turn = math.Pi / 2
+	}
+	c := latCell{latMotif: m, rows: rows}
 	su, cu := math.Sincos(turn)
 	sv, cv := math.Sincos(turn + lean)
 	c.u = orb.Point{cu * width * ratio, su * width * ratio}
 	c.v = orb.Point{cv * width / ratio, sv * width / ratio}
+	switch rows { // exactly
+	case latLevel:
+		c.u[1] = 0
+	case latUpright:
+		c.u[0] = 0
+	}
 	c.at = []orb.Point{{0, 0}}
 	for len(c.at) < len(m.turns) {
 		a, b := rng.Float64(), rng.Float64()

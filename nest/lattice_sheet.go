@@ -19,6 +19,8 @@ type latSheet struct {
 	zones  []sepPick
 	zoneOf []int // the zones' kinds
 	seed   uint64
+	pre    *prepared // with fits, for laying single copies exactly
+	fits   *fits
 }
 
 // A latClip is one way to clip: a turned cell, its origin and how many copies
@@ -74,7 +76,7 @@ func (l *latSheet) fill(ctx context.Context, cells []latCell) []sepPick {
 		if ctx.Err() != nil && best != nil {
 			break
 		}
-		picks := l.settle(c.t.picks(l.box, c.o, 0))
+		picks := l.exactRim(l.settle(c.t.picks(l.box, c.o, 0)))
 		lane := l.lane(picks, uint64(i))
 		l.fillRim(lane)
 		if got := latPicks(lane); len(got) > len(best) || (len(got) == len(best) && latReach(l.store, got) < latReach(l.store, best)) {
@@ -147,6 +149,28 @@ func latReach(s *sepStore, picks []sepPick) float64 {
 		x = max(x, p.x+ext.x1)
 	}
 	return x
+}
+
+// exactRim lays single copies at the leftmost places left, as the bottom-left
+// search does, while there are any in the part's listed turns.
+func (l *latSheet) exactRim(picks []sepPick) []sepPick {
+	if l.store.kinds[l.kind].free || l.pre.grounds[0].strip {
+		return picks
+	}
+	layout := Layout{Sheet: int(l.ground)}
+	for _, p := range picks {
+		layout.Placements = append(layout.Placements, Placement{Part: l.kind, Pose: l.store.pose(p.form, p.angle, p.x, p.y)})
+	}
+	fd := l.pre.fieldOf(l.fits, layout)
+	fd.fillWithin(l.kind, sepMostItems, stripReach)
+	for _, pl := range fd.layout().Placements[len(picks):] {
+		at, ok := l.store.place(pl)
+		if !ok {
+			return picks
+		}
+		picks = append(picks, at)
+	}
+	return picks
 }
 
 // latMisses is how many failed searches for a free place end the filling.

@@ -50,7 +50,7 @@ const latBisections = 10
 // shortest bisects for the length of strip that just holds n copies.
 func (l *latSearcher) shortest(ctx context.Context, part, n int) ([]sepPick, error) {
 	m, k := l.problem.Margin, &l.store.kinds[part]
-	sheet := latSheet{store: l.store, kind: part, seed: l.options.Seed}
+	sheet := latSheet{store: l.store, kind: part, seed: l.options.Seed, pre: l.pre, fits: l.fits}
 	sheet.box = sepBox{m, m, m, l.problem.StripWidth - m}
 	cells := l.cells(part, 0)
 	if len(cells) == 0 {

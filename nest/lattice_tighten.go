@@ -51,6 +51,12 @@ func (t *latTightener) step(c *latCell, step float64) latCell {
 	for k := range n - 1 {
 		t.lp.lo[k], t.lp.hi[k] = -step, step
 	}
+	switch c.rows {
+	case latLevel:
+		t.lp.lo[1], t.lp.hi[1] = 0, 0
+	case latUpright:
+		t.lp.lo[0], t.lp.hi[0] = 0, 0
+	}
 	t.lp.lo[n-1] = -c.size()
 	row := t.lp.row(0)
 	row[0], row[1] = c.v[1], -c.v[0] // du × v

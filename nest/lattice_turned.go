@@ -25,11 +25,22 @@ type latTurned struct {
 // first. An outline of many convex pieces is searched with in a simpler form,
 // which contains it, and the best cells are tightened in full.
 func latCells(k *sepKind, turns []Turn, most int, gap float64, seed uint64) []latCell {
-	coarse := k.coarser()
+	return latCellsIn(k, turns, most, gap, seed, latAnyhow)
+}
+
+// latRowStarts is latStarts for rows of a given direction, which leave less to
+// search.
+const latRowStarts = 24
+
+func latCellsIn(k *sepKind, turns []Turn, most int, gap float64, seed uint64, rows latRows) []latCell {
+	coarse, starts := k.coarser(), latStarts
+	if rows != latAnyhow {
+		starts = latRowStarts
+	}
 	var cells []latCell
 	for i, motif := range latMotifs(turns, max(1, most)) {
-		rng := rand.New(rand.NewPCG(seed, uint64(i)+1))
-		cells = append(cells, latSearch(latNewMotif(&coarse, motif, gap), rng, latStarts*len(motif)))
+		rng := rand.New(rand.NewPCG(seed, uint64(i)+1+uint64(rows)<<32))
+		cells = append(cells, latSearch(latNewMotif(&coarse, motif, gap), rows, rng, starts*len(motif)))
 	}
 	latSort(cells)
 	cells = cells[:min(len(cells), latKeptCells)]
