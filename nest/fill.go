@@ -19,16 +19,30 @@ func fillSheets(ctx context.Context, pre *prepared, fits *fits) Result {
 // packSheets is the pass without its end.
 func packSheets(ctx context.Context, pre *prepared, fits *fits) []*field {
 	f := newFiller(pre, fits)
-	for _, g := range groundsByPrice(pre) {
-		for left := pre.grounds[g].count; left > 0 && f.wanting() && ctx.Err() == nil; {
-			done := f.sheet(ctx, &pre.grounds[g], left)
+	f.fill(ctx, freeGrounds(pre, nil))
+	return f.fields
+}
+
+// fill lays what is wanted on the grounds that are free.
+func (f *filler) fill(ctx context.Context, free []int) {
+	for _, g := range groundsByPrice(f.pre) {
+		for left := free[g]; left > 0 && f.wanting() && ctx.Err() == nil; {
+			done := f.sheet(ctx, &f.pre.grounds[g], left)
 			if done == 0 {
 				break
 			}
 			left -= done
 		}
 	}
-	return f.fields
+}
+
+// add places what fits on a field that holds something already.
+func (f *filler) add(ctx context.Context, fd *field) {
+	for _, u := range f.order {
+		for f.wanted[u] > 0 && ctx.Err() == nil && fd.placeUnit(&f.dem.units[u], AnyTurn) {
+			f.wanted[u]--
+		}
+	}
 }
 
 // finishSheets exchanges sheets for cheaper ones, fills up what they leave and

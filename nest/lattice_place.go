@@ -2,6 +2,7 @@ package nest
 
 import (
 	"context"
+	"math"
 	"slices"
 
 	"kerfold/geom"
@@ -87,7 +88,7 @@ func (l *latSearcher) sheets(ctx context.Context) (Result, error) {
 func (l *latSearcher) many() []int {
 	var list []int
 	for i, part := range l.problem.Parts {
-		if part.Quantity >= latMany && part.Kit == "" && !part.Filler {
+		if part.Quantity >= latMany && part.Kit == "" && l.share(i) >= latWorth {
 			list = append(list, i)
 		}
 	}
@@ -103,6 +104,21 @@ func (l *latSearcher) many() []int {
 		return 0
 	})
 	return list
+}
+
+// latWorth is the share of the smallest sheet that a part's copies must cover
+// in all before its lattice is looked for: with less there is no full sheet.
+const latWorth = 0.3
+
+// share is the area of what is left of a part over that of the smallest sheet.
+func (l *latSearcher) share(part int) float64 {
+	least := math.Inf(1)
+	for g, s := range l.problem.Sheets {
+		if l.spare[g] > 0 {
+			least = min(least, sepArea(s))
+		}
+	}
+	return l.leftArea(part) / least
 }
 
 // wholeSheets lays sheets full of one part, on the kind of sheet that costs
@@ -156,11 +172,19 @@ func (l *latSearcher) layout(g int, picks []sepPick) Layout {
 	return layout
 }
 
+// latFullWork is the work, in lookups per lane, of finding a part's lattices: about
+// a second's.
+const latFullWork = sepWorkPerEffort / sepLaneCount
+
 // fullOf returns a sheet full of a part, made when first asked for.
 func (l *latSearcher) fullOf(ctx context.Context, part, g int) *latFull {
 	key := [2]int{part, g}
 	f := l.full[key]
+	if f == nil && len(l.full) > 0 && l.meter.done() >= latPressShare {
+		return &latFull{} // no more sheets are worked out in the time allowed
+	}
 	if f == nil {
+		l.meter.at += latFullWork
 		f = l.newFull(part, g)
 		l.full[key] = f
 		f.picks = f.sheet.fill(ctx, f.cells)
@@ -210,52 +234,133 @@ func (l *latSearcher) cells(part int, ground int32) []latCell {
 	return cells
 }
 
-// rest lays what is left over and puts the result together.
+// rest lays what is left over and puts the result together: on the rims of the
+// lattice sheets and on further sheets by the bottom-left rule; or with the most
+// numerous of what is left as a block of lattice at the head of a further sheet,
+// when that is better.
 func (l *latSearcher) rest(ctx context.Context) (Result, error) {
-	p := l.problem
-	p.Parts = slices.Clone(p.Parts)
-	p.Sheets = slices.Clone(p.Sheets)
-	left := 0
-	for i := range p.Parts {
-		p.Parts[i].Quantity = l.left[i]
-		left += l.left[i]
-	}
-	for i := range p.Sheets {
-		p.Sheets[i].Count = l.spare[i]
-	}
-	r := Result{Layouts: l.layouts, Status: sepStatus(ctx)}
-	if left > 0 {
-		tail, err := l.tail(ctx, p)
-		if err != nil {
-			return Result{}, err
+	best := l.topped(ctx, l.layouts)
+	if block, ok := l.block(ctx); ok {
+		if r := l.topped(ctx, append(slices.Clip(l.layouts), block)); r.better(best, l.problem) {
+			best = r
 		}
-		r.Layouts = append(r.Layouts, tail.Layouts...)
-		r.Unplaced, r.Warnings = tail.Unplaced, tail.Warnings
-		if tail.Status != Finished {
-			r.Status = tail.Status
-		}
+	}
+	r, err := l.tail(ctx, best)
+	if err != nil {
+		return Result{}, err
+	}
+	if r.Status == Finished {
+		r.Status = sepStatus(ctx)
 	}
 	r.Density = l.density(r.Layouts)
 	r.Stats = Stats{Seed: l.options.Seed, Effort: l.options.Effort, Moves: l.moves, Won: "lattice"}
 	return r, nil
 }
 
-// tail lays the rest by bottom-left, or, when one part is left and one clipped
-// sheet takes it, on as short a piece of that as will do, if that is shorter.
-func (l *latSearcher) tail(ctx context.Context, p Problem) (Result, error) {
+// latTopped bounds the lattice sheets whose rims are filled with other parts.
+const latTopped = 60
+
+// topped fills the rims of layouts with what they leave of the problem, and
+// lays the rest on further sheets.
+func (l *latSearcher) topped(ctx context.Context, layouts []Layout) Result {
+	pre, fits := l.around(layouts)
+	f := newFiller(pre, fits)
+	for _, layout := range layouts {
+		for _, pl := range layout.Placements {
+			f.wanted[pl.Part]--
+		}
+	}
+	free := freeGrounds(pre, nil)
+	for i, layout := range layouts {
+		fd := pre.fieldOf(fits, layout)
+		if i < latTopped && f.wanting() && ctx.Err() == nil {
+			f.add(ctx, fd)
+			fd.forget()
+		}
+		f.fields = append(f.fields, fd)
+		free[layout.Sheet]--
+	}
+	f.fill(ctx, free)
+	return sheetsResult(pre, layoutsOf(swapDown(ctx, pre, fits, f.fields)))
+}
+
+// around is the prepared problem with the turns that layouts lie in, which for
+// parts at free angles are others than those listed.
+func (l *latSearcher) around(layouts []Layout) (*prepared, *fits) {
+	if !slices.ContainsFunc(l.store.kinds, func(k sepKind) bool { return k.free }) {
+		return l.pre, l.fits
+	}
+	pre, err := prepareAround(l.pre.problem, layouts)
+	if err != nil {
+		return l.pre, l.fits // the problem was found valid before
+	}
+	return pre, newFits(pre, l.options.Memo)
+}
+
+// block lays all that is left of the part that is most left, by area, as a
+// lattice from the left end of one more sheet. There is none when a part is
+// alone, for tail sees to that, or when there are too few copies.
+func (l *latSearcher) block(ctx context.Context) (Layout, bool) {
+	part := -1
+	for i, n := range l.left {
+		if n >= latMany && l.problem.Parts[i].Kit == "" && l.share(i) >= latWorth/2 && (part < 0 || l.leftArea(i) > l.leftArea(part)) {
+			part = i
+		}
+	}
+	if part < 0 || l.onlyPart() >= 0 {
+		return Layout{}, false
+	}
+	g := l.cheapestSheet(ctx, part)
+	if g < 0 {
+		return Layout{}, false
+	}
+	picks := l.fullOf(ctx, part, g).picks
+	return l.layout(g, l.leftmost(picks, min(l.left[part], len(picks)))), true
+}
+
+func (l *latSearcher) leftArea(part int) float64 {
+	return l.store.kinds[part].area * float64(l.left[part])
+}
+
+// cheapestSheet is the kind of sheet left that costs least per copy of a part
+// that its lattice holds, or −1.
+func (l *latSearcher) cheapestSheet(ctx context.Context, part int) int {
+	best, price := -1, 0.0
+	for g := range l.problem.Sheets {
+		if l.spare[g] == 0 {
+			continue
+		}
+		n := len(l.fullOf(ctx, part, g).picks)
+		if n == 0 {
+			continue
+		}
+		if c := l.cost(g) / float64(n); best < 0 || c < price {
+			best, price = g, c
+		}
+	}
+	return best
+}
+
+// tail looks at a result in which one part was left at the end: where one
+// clipped sheet takes all that was left, it may end on a shorter piece of that
+// than by the bottom-left rule.
+func (l *latSearcher) tail(ctx context.Context, r Result) (Result, error) {
 	part, g := l.onlyPart(), l.cheapestFor(ctx)
-	r, err := BottomLeft(ctx, p, nil, Options{Seed: l.options.Seed, Effort: 1, Workers: l.options.Workers})
-	if err != nil || part < 0 || g < 0 {
-		return r, err
+	if part < 0 || g < 0 {
+		return r, nil
 	}
 	picks := l.leftmost(l.full[[2]int{part, g}].picks, l.left[part])
-	if len(r.Layouts) == 1 && r.Layouts[0].Sheet == g && l.reachOf(r.Layouts[0]) <= latReach(l.store, picks) {
+	other := sheetsResult(l.pre, append(slices.Clip(l.layouts), l.layout(g, picks)))
+	if other.better(r, l.problem) {
+		return other, nil
+	}
+	if r.better(other, l.problem) || len(r.Layouts) != len(l.layouts)+1 {
 		return r, nil
 	}
-	if len(r.Unplaced) == 0 && len(r.Layouts) == 1 && l.cost(r.Layouts[0].Sheet) < l.cost(g) {
+	if last := r.Layouts[len(r.Layouts)-1]; l.reachOf(last) <= latReach(l.store, picks) {
 		return r, nil
 	}
-	return Result{Layouts: []Layout{l.layout(g, picks)}}, nil
+	return other, nil
 }
 
 // onlyPart is the one part of which copies are left, or −1.

@@ -12,8 +12,8 @@ var ErrUnsupported = errors.New("this search does not take this kind of problem"
 // Solve lays the problem out with the searches that suit it and returns the
 // best layout any of them found. It begins with the quickest, so that there is
 // always something to return: one bottom-left pass; where the parts could fill
-// the sheets without waste, tiling; where there is only one kind of part,
-// lattices; then a genetic search on part of the effort, and separation from the
+// the sheets without waste, tiling; where some part comes in many copies,
+// lattices of it; then a genetic search on part of the effort, and separation from the
 // best layout so far on the rest.
 func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 	best, err := BottomLeft(ctx, p, nil, o)
@@ -24,7 +24,7 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 	if s.arm(Tile, o.part(0, tilingUntil)) {
 		o = o.part(tilingUntil, 1)
 	}
-	if len(p.Parts) == 1 && s.arm(Lattice, o.part(0, latticeUntil)) {
+	if s.arm(Lattice, o.part(0, latticeUntil)) {
 		o = o.part(latticeUntil, 1)
 	}
 	s.arm(Genetic, o.part(0, geneticUntil))
@@ -39,7 +39,7 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 // hand over.
 const (
 	tilingUntil  = 0.4
-	latticeUntil = 0.1
+	latticeUntil = 0.25
 	geneticUntil = 0.2
 )
 
