@@ -50,6 +50,13 @@ type Result struct {
 	Status   Status
 	Stats    Stats
 	Warnings []string
+	// Bound is what no plan for the wanted copies placed here could go below,
+	// and Gap the share by which the sheets' cost, or the strip's length, is
+	// above it. Rest is the largest rectangle left of the least used sheet. Only
+	// [Solve] sets these three.
+	Bound Bound
+	Gap   float64
+	Rest  Rest
 }
 
 // Progress is a search's report of its best layout so far.

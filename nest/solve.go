@@ -3,6 +3,7 @@ package nest
 import (
 	"context"
 	"errors"
+	"math"
 )
 
 // ErrUnsupported is returned by a search that cannot take the kind of problem
@@ -17,8 +18,12 @@ var ErrUnsupported = errors.New("this search does not take this kind of problem"
 // best layout so far on the rest.
 func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 	best, err := BottomLeft(ctx, p, nil, o)
-	if err != nil || complete(p) {
+	if err != nil {
 		return best, err
+	}
+	pre, err := prepare(p)
+	if err != nil || complete(p) {
+		return best.bounded(pre, o.Memo), err
 	}
 	s, effort := solver{ctx: ctx, problem: p, best: best}, o.Effort
 	if s.arm(Tile, o.part(0, tilingUntil)) {
@@ -32,7 +37,7 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 		return Separate(ctx, p, s.best, o)
 	}, o.part(geneticUntil, 1))
 	s.best.Stats.Seed, s.best.Stats.Effort = o.Seed, effort
-	return s.best.ended(ctx), s.err
+	return s.best.bounded(pre, o.Memo).ended(ctx), s.err
 }
 
 // Shares of the effort, or of what is left of it, after which the arms of Solve
@@ -93,8 +98,8 @@ func (s *solver) keep(r Result) {
 }
 
 // better compares two results of one problem: by what is missing, then by the
-// strip's length, or by what the sheets cost, then by how little the last sheet
-// is used.
+// strip's length, or by what the sheets cost, then by what is placed beyond what
+// is wanted, then by the largest rectangle left.
 func (r Result) better(than Result, p Problem) bool {
 	if a, b := r.missing(), than.missing(); a != b {
 		return a < b
@@ -105,8 +110,15 @@ func (r Result) better(than Result, p Problem) bool {
 	if a, b := r.cost(p), than.cost(p); a != b {
 		return a < b
 	}
-	return r.Density > than.Density
+	if a, b := r.Density, than.Density; math.Abs(a-b) > sameShare {
+		return a > b
+	}
+	return r.rest(p).Area() > than.rest(p).Area()*(1+sameShare)
 }
+
+// sameShare is the share by which sums of the same areas, added in another order,
+// may differ.
+const sameShare = 1e-9
 
 func (r Result) missing() int {
 	n := 0
