@@ -60,3 +60,26 @@ func latticeAim(v view) (string, bool) {
 	}
 	return said, len(thinner) == 0
 }
+
+// shareAim compares the fullest sheets with the densest lattice in the plane. What
+// the rim allows is for the reader to judge, so all that fall short are named.
+func shareAim(v view) (string, bool) {
+	n := 0
+	var short []string
+	for _, r := range familyColumn.of(v.families) {
+		if r.Lattice == 0 {
+			continue
+		}
+		if n++; r.Lattice < 97 {
+			short = append(short, fmt.Sprintf("%s %s", r.Instance, latticeWord(r)))
+		}
+	}
+	if n == 0 {
+		return "", false
+	}
+	said := fmt.Sprintf("%d of %d", n-len(short), n)
+	if len(short) > 0 {
+		said += "; less: " + strings.Join(short, ", ")
+	}
+	return said, len(short) == 0
+}

@@ -34,6 +34,11 @@ func dataFolder(flag string) (string, error) {
 	return dir, nil
 }
 
+// generated lists all instances the program makes itself.
+func generated() []instance {
+	return slices.Concat(builtIn(), gaskets(), mixes())
+}
+
 // readFolder reads strip/*.json and bin/*/*.json of a data folder; a bin
 // instance's set is the name of the folder it lies in.
 func readFolder(dir string) ([]instance, error) {

@@ -119,7 +119,7 @@ func (s settings) load(talk io.Writer) ([]instance, error) {
 	if err != nil {
 		return nil, err
 	}
-	list := append(append(builtIn(), gaskets()...), mixes()...)
+	list := generated()
 	if dir == "" {
 		fmt.Fprintf(talk, "benchmarks: no folder of public instances was found; only the built-in ones can be run. Give one with -data or %s\n", dataEnv)
 		if s.instances == "" {

@@ -117,15 +117,17 @@ where no search with the same limit is denser.
 	fmt.Fprintf(w, `![Yield against time of every family](%s)
 
 "At least" is a bound on the sheets any plan needs; "fullest" is the yield of the
-fullest sheet, which tells searches apart that need equally many; "first plan" is when the search
+fullest sheet, which tells searches apart that need equally many; "of the lattice" sets it,
+where there is one kind of part, beside the densest lattice in the plane on the area
+that parts and the gaps between them may take; "first plan" is when the search
 first reported a complete one (the judges examine the last); "of the longest" is the
 yield as a share of that which the same search reached with the longest limit
 recorded; memory is the most that was resident, the judges' included.
 
 `, sheetPlot)
-	t := table{head: []string{"instance", "parts", "kinds", "search", "sheets", "at least", "yield %", "fullest %", "of the longest", "first plan", "within 1 % of its last", "last rise", "memory"}}
+	t := table{head: []string{"instance", "parts", "kinds", "search", "sheets", "at least", "yield %", "fullest %", "of the lattice", "of the longest", "first plan", "within 1 % of its last", "last rise", "memory"}}
 	for _, r := range v.families {
-		t.row(r.Instance, fmt.Sprint(r.Parts), fmt.Sprint(r.Kinds), columnOf(r).String(), fmt.Sprint(r.Bins), fmt.Sprint(r.target()), percent(r.Density), percent(r.Fullest), v.ofLongest(r),
+		t.row(r.Instance, fmt.Sprint(r.Parts), fmt.Sprint(r.Kinds), columnOf(r).String(), fmt.Sprint(r.Bins), fmt.Sprint(r.target()), percent(r.Density), percent(r.Fullest), latticeWord(r), v.ofLongest(r),
 			fmt.Sprintf("%.2f s", r.Curve.first()), fmt.Sprintf("%.1f s", r.Curve.reaches(0.99)), fmt.Sprintf("%.1f s", r.Curve.lastRise()), memory(r.PeakMB))
 	}
 	t.write(w)
@@ -182,6 +184,13 @@ func (v view) longest(r record) record {
 		}
 	}
 	return r
+}
+
+func latticeWord(r record) string {
+	if r.Lattice == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%.1f %%", r.Lattice)
 }
 
 func memory(mib float64) string {

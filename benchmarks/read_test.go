@@ -42,7 +42,7 @@ func TestReadPublicFolder(t *testing.T) {
 		}
 	}
 	names := map[string]bool{}
-	for _, in := range append(list, builtIn()...) {
+	for _, in := range append(list, generated()...) {
 		if names[in.Name] {
 			t.Errorf("two instances are called %s; records could not tell them apart", in.Name)
 		}

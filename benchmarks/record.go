@@ -41,9 +41,10 @@ type record struct {
 	Optimum  int     `json:"known_bins,omitempty"`   // that are known to suffice
 	AtLeast  int     `json:"bins_at_least,omitempty"`
 	F        float64 `json:"mean_squared_use,omitempty"`
-	Fullest  float64 `json:"fullest_percent,omitempty"` // use of the fullest sheet
-	Fault    string  `json:"refused,omitempty"`         // why the judges refused the layout, or the search failed
-	Layout   string  `json:"layout,omitempty"`          // file, from the results folder
+	Fullest  float64 `json:"fullest_percent,omitempty"`       // use of the fullest sheet
+	Lattice  float64 `json:"lattice_share_percent,omitempty"` // that use beside the part's densest lattice; for one kind of part
+	Fault    string  `json:"refused,omitempty"`               // why the judges refused the layout, or the search failed
+	Layout   string  `json:"layout,omitempty"`                // file, from the results folder
 	Curve    curveOf `json:"curve"`
 	Problem  string  `json:"problem"` // digest of the instance
 	Engine   string  `json:"engine"`  // last commit that changed what lays parts out
@@ -182,7 +183,7 @@ func recordOf(o outcome, b budget) record {
 		return r
 	}
 	r.Bins, r.Optimum, r.AtLeast, r.F = len(o.result.Layouts), o.in.Optimum, o.in.target(), rounded(o.fSquared(), 5)
-	r.Fullest = rounded(100*o.fullest(), 4)
+	r.Fullest, r.Lattice = rounded(100*o.fullest(), 4), rounded(100*o.latticeShare(), 2)
 	return r
 }
 

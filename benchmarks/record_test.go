@@ -73,6 +73,8 @@ func TestDigestFollowsTheProblem(t *testing.T) {
 	}
 	for name, change := range map[string]func(*instance){
 		"width":    func(in *instance) { in.StripWidth++ },
+		"spacing":  func(in *instance) { in.Spacing = 3 },
+		"margin":   func(in *instance) { in.Margin = 3 },
 		"bin":      func(in *instance) { in.Bin[1]++ },
 		"quantity": func(in *instance) { in.Parts[3].Quantity++ },
 		"angle":    func(in *instance) { in.Parts[3].Angles = []float64{90} },

@@ -8,7 +8,7 @@ import (
 
 // A series is a list of runs that the recording does together: every search on
 // every instance with one limit. To have a new family of instances recorded, give
-// its instances a set of their own, add them to [builtIn] or to the public folder,
+// its instances a set of their own, add them to [generated] or to the public folder,
 // and add a series here; page and pictures follow from the records.
 type series struct {
 	name      string
@@ -23,7 +23,10 @@ var allSeries = []series{
 	{"built-in-10", builtInSet, []string{"genetic", "solve"}, 10, true},
 	{"strips-60", "strip", []string{"genetic", "separate", "solve"}, 60, true},
 	{"bins-60", "terashima1,terashima2", []string{"solve"}, 60, false},
+	{"gaskets-60", gasketSet, []string{"genetic", "separate", "lattice", "solve"}, 60, true},
+	{"mix-60", mixSet, []string{"genetic", "solve"}, 60, true},
 	{"strips-600", "strip", []string{"solve"}, 600, true},
+	{"mix-600", mixSet, []string{"solve"}, 600, true},
 	{"strips-1200", "strip", []string{"solve"}, 1200, true},
 }
 
