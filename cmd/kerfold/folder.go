@@ -75,7 +75,7 @@ func notAround(path, input string) error {
 }
 
 // ours matches the names of files a plan is made of.
-var ours = regexp.MustCompile(`^(plan\.json|cutlist\.csv|stock-after\.yaml|summary\.txt|report\.html|labels\.html|week\.xlsx|layouts|layouts/G\d+-L\d+\.(svg|dxf))$`)
+var ours = regexp.MustCompile(`^(plan\.json|cutlist\.csv|stock-after\.yaml|register-after\.[a-z]{1,5}|summary\.txt|report\.html|labels\.html|week\.xlsx|layouts|layouts/G\d+-L\d+\.(svg|dxf))$`)
 
 // foreignFile names a file in an existing folder that no plan is made of.
 func foreignFile(dir string) (string, error) {
@@ -121,13 +121,18 @@ func holdsPlan(dir string) bool {
 	return bytes.Contains(head[:n], []byte(`"kerfold_plan"`))
 }
 
-// write writes every file and puts the folder in place.
-func (f *folder) write(p *week.Plan) error {
-	for _, file := range planFiles(p) {
+// write writes every file of a plan and those added, beside the folder's place.
+func (f *folder) write(p *week.Plan, more ...outFile) error {
+	for _, file := range append(planFiles(p), more...) {
 		if err := f.file(file); err != nil {
 			return err
 		}
 	}
+	return nil
+}
+
+// finish puts the folder in place.
+func (f *folder) finish() error {
 	if err := f.release(); err != nil {
 		return err
 	}

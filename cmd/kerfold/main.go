@@ -34,6 +34,7 @@ const (
 // A commandLine is the program's verbs.
 type commandLine struct {
 	Plan      PlanCmd      `cmd:"" help:"Plan a week: lay orders out on sheets, stack, cost, schedule, and write the layouts."`
+	Book      BookCmd      `cmd:"" help:"Book a plan in the stock register it was made from: sheets taken out, remnants put in."`
 	Check     CheckCmd     `cmd:"" help:"Check a plan.json again, from the file alone."`
 	Compare   CompareCmd   `cmd:"" help:"Put two plans side by side: yield, sheets, hours, money, late orders, layouts that changed."`
 	Inspect   InspectCmd   `cmd:"" help:"Read drawings and say what is in them: parts, holes, sizes, what does not close."`

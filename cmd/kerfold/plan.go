@@ -18,16 +18,18 @@ import (
 
 // PlanCmd plans a job.
 type PlanCmd struct {
-	Job     string  `arg:"" help:"Job file (YAML)."`
-	Out     string  `help:"Folder to write; an earlier plan there is replaced. Default: the job file's name with -plan." placeholder:"DIR"`
-	Effort  float64 `help:"Work to spend: 1 is a quick run of a few seconds. The same effort and seed give the same plan on every machine. Default ${effort}, or as much as fits into --seconds." placeholder:"N"`
-	Seconds float64 `help:"Time to spend instead." placeholder:"N"`
-	Seed    uint64  `help:"Root of all random choices." default:"1"`
-	Workers int     `help:"Searches side by side; never changes the plan. Default: one per processor." placeholder:"N"`
-	Force   bool    `help:"Replace the folder even if it holds other files; it is kept beside under another name."`
-	Quiet   bool    `help:"No summary on standard output."`
-	Explain bool    `help:"Print how the time and price of every run come about: every formula, input and source."`
-	Units   string  `help:"Units of the explanation: metric or us." enum:"metric,us" default:"metric"`
+	Job       string  `arg:"" help:"Job file (YAML)."`
+	Out       string  `help:"Folder to write; an earlier plan there is replaced. Default: the job file's name with -plan." placeholder:"DIR"`
+	Effort    float64 `help:"Work to spend: 1 is a quick run of a few seconds. The same effort and seed give the same plan on every machine. Default ${effort}, or as much as fits into --seconds." placeholder:"N"`
+	Seconds   float64 `help:"Time to spend instead." placeholder:"N"`
+	Seed      uint64  `help:"Root of all random choices." default:"1"`
+	Workers   int     `help:"Searches side by side; never changes the plan. Default: one per processor." placeholder:"N"`
+	Force     bool    `help:"Replace the folder even if it holds other files; it is kept beside under another name."`
+	Quiet     bool    `help:"No summary on standard output."`
+	Explain   bool    `help:"Print how the time and price of every run come about: every formula, input and source."`
+	Units     string  `help:"Units of the explanation: metric or us." enum:"metric,us" default:"metric"`
+	Register  string  `help:"Stock register (YAML, CSV or XLSX) to use in place of the one the job names." placeholder:"FILE"`
+	BookStock bool    `help:"Rewrite the stock register: sheets taken out, remnants put in; as it was it is kept beside. Default: only the register that would be left is written, into the plan's folder."`
 }
 
 // defaultEffort takes 20 to 30 s for a week of some hundred parts on two cores.
@@ -39,10 +41,15 @@ func (cmd *PlanCmd) Run(c *console) error {
 		return err
 	}
 	start := time.Now()
-	job, err := loadJob(cmd.Job)
+	job, err := loadJobWith(cmd.Job, cmd.Register)
 	if err != nil {
 		return err
 	}
+	rack, err := cmd.openRack(c, job)
+	if err != nil {
+		return err
+	}
+	defer rack.close()
 	out, err := openFolder(cmd.folder(), cmd.Job, cmd.Force)
 	if err != nil {
 		return err
@@ -58,7 +65,7 @@ func (cmd *PlanCmd) Run(c *console) error {
 	if err != nil {
 		return err
 	}
-	if err := out.write(plan); err != nil {
+	if err := cmd.put(c, out, rack, plan); err != nil {
 		return err
 	}
 	if err := cmd.explain(c, job, plan); err != nil {
@@ -88,14 +95,39 @@ func (cmd *PlanCmd) validate() error {
 func loadJob(name string) (*shop.Job, error) {
 	dir := filepath.Dir(name)
 	job, err := shop.Load(os.DirFS(dir), filepath.Base(name))
-	var faults shop.Problems
-	if errors.As(err, &faults) {
-		for i := range faults {
-			faults[i].File = filepath.Join(dir, filepath.FromSlash(faults[i].File))
-		}
-		return nil, faults
+	return job, asNamed(err, dir)
+}
+
+// loadJobWith is loadJob with a register that stands in for the job's own.
+func loadJobWith(name, register string) (*shop.Job, error) {
+	if register == "" {
+		return loadJob(name)
 	}
-	return job, err
+	data, err := os.ReadFile(register)
+	if err != nil {
+		return nil, fmt.Errorf("the stock register cannot be read: %w", err)
+	}
+	base := filepath.Base(register)
+	dir := filepath.Dir(name)
+	job, err := shop.LoadWith(os.DirFS(dir), filepath.Base(name), shop.LoadOptions{Register: base, RegisterData: data})
+	return job, underNames(err, func(file string) string {
+		if file == base {
+			return register
+		}
+		return filepath.Join(dir, filepath.FromSlash(file))
+	})
+}
+
+// underNames tells faults by the files' names as the user gave them.
+func underNames(err error, name func(file string) string) error {
+	var faults shop.Problems
+	if !errors.As(err, &faults) {
+		return err
+	}
+	for i := range faults {
+		faults[i].File = name(faults[i].File)
+	}
+	return faults
 }
 
 // folder is where the plan goes.

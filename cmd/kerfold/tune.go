@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -82,14 +81,7 @@ func loadCuts(name string, known map[string]cost.Material) ([]cost.Cut, []string
 
 // asNamed tells faults by the file as the user named it.
 func asNamed(err error, dir string) error {
-	var faults shop.Problems
-	if !errors.As(err, &faults) {
-		return err
-	}
-	for i := range faults {
-		faults[i].File = filepath.Join(dir, filepath.FromSlash(faults[i].File))
-	}
-	return faults
+	return underNames(err, func(file string) string { return filepath.Join(dir, filepath.FromSlash(file)) })
 }
 
 func (cmd *TuneCmd) out() string {

@@ -9,8 +9,6 @@ import (
 	"path"
 	"reflect"
 	"strings"
-
-	"kerfold/cost"
 )
 
 // A StockChange is what a plan takes from the rack and puts onto it.
@@ -44,11 +42,11 @@ func Bookable(name string) error {
 // with a count of 0, so that its id is not given again. What is returned has
 // been read back and holds exactly what is expected; where the YAML form at hand
 // cannot be edited so, it is written anew and a note says what that costs.
-func BookRegister(name string, data []byte, change StockChange, materials map[string]cost.Material) (out []byte, notes []string, err error) {
+func BookRegister(name string, data []byte, change StockChange) (out []byte, notes []string, err error) {
 	if err := Bookable(name); err != nil {
 		return nil, nil, err
 	}
-	before, _, err := ReadRegister(name, data, materials)
+	before, _, err := readAsWritten(name, data)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -56,15 +54,15 @@ func BookRegister(name string, data []byte, change StockChange, materials map[st
 	if err != nil {
 		return nil, nil, err
 	}
-	out, edited := editRegister(name, data, before, after, materials)
-	if edited && readsAs(name, out, after, materials) {
+	out, edited := editRegister(name, data, before, after)
+	if edited && readsAs(name, out, after) {
 		return out, textNotes(data), nil
 	}
 	if isTable(name) {
 		return nil, nil, fmt.Errorf("the table %s cannot be rewritten safely: copy the new lines from the plan's stock-after.yaml by hand", name)
 	}
 	out = MarshalRegister(after)
-	if !readsAs(name, out, after, materials) {
+	if !readsAs(name, out, after) {
 		return nil, nil, fmt.Errorf("the register %s cannot be rewritten: this is a fault of the program, please report it", name)
 	}
 	return out, []string{"the register was written anew: its comments are only in the copy that is kept"}, nil
@@ -95,7 +93,7 @@ func changed(before []Stock, change StockChange) ([]Stock, error) {
 }
 
 // editRegister makes the edits; false is that it cannot.
-func editRegister(name string, data []byte, before, after []Stock, materials map[string]cost.Material) ([]byte, bool) {
+func editRegister(name string, data []byte, before, after []Stock) ([]byte, bool) {
 	text, err := plainText(data)
 	if err != nil {
 		return nil, false
@@ -109,8 +107,8 @@ func editRegister(name string, data []byte, before, after []Stock, materials map
 }
 
 // readsAs reports whether the register text reads as the stock expected.
-func readsAs(name string, data []byte, want []Stock, materials map[string]cost.Material) bool {
-	got, _, err := ReadRegister(name, data, materials)
+func readsAs(name string, data []byte, want []Stock) bool {
+	got, _, err := readAsWritten(name, data)
 	if err != nil || len(got) != len(want) {
 		return false
 	}
@@ -125,6 +123,13 @@ func readsAs(name string, data []byte, want []Stock, materials map[string]cost.M
 		}
 	}
 	return true
+}
+
+// readAsWritten reads a register whatever its materials are called.
+func readAsWritten(name string, data []byte) ([]Stock, []string, error) {
+	l := newLoader(nil, name)
+	l.asWritten = true
+	return l.readRegister(data)
 }
 
 var byteOrderMark = []byte{0xEF, 0xBB, 0xBF}

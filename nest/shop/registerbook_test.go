@@ -52,7 +52,7 @@ func TestBookRegister(t *testing.T) {
 			"stock:\r\n- {count: 0, id: R-1, material: mild steel, thickness_mm: 6, width_mm: 40, height_mm: 30, remnant: yes}\r\n- id: \"R-2\"\r\n  material: \"mild steel\"\r\n  thickness_mm: 6\r\n  width_mm: 700\r\n  height_mm: 300\r\n  count: 2\r\n  cost: 8.5\r\n  remnant: yes\r\n  location: \"bay 2\"\r\n  since: 2026-12-01\r\n  origin: \"MS6, layout G1-L1\"\r\nversion: 1\r\n",
 		},
 	} {
-		got, notes, err := BookRegister(c.name, []byte(c.before), change, nil)
+		got, notes, err := BookRegister(c.name, []byte(c.before), change)
 		if err != nil || len(notes) > 0 {
 			t.Errorf("%s: %v, notes %q", c.why, err, notes)
 			continue
@@ -76,7 +76,7 @@ func TestBookOddRegisters(t *testing.T) {
 		{"# nothing\nversion: 1\nstock: [] # so far\n", "# nothing\nversion: 1\nstock: \n", 0},
 		{"stock: [{id: A, material: cork, thickness_mm: 3, width_mm: 100, height_mm: 90, cost: 1}] # one line\n", "", 1},
 	} {
-		got, notes, err := BookRegister("rack.yaml", []byte(c.text), change, nil)
+		got, notes, err := BookRegister("rack.yaml", []byte(c.text), change)
 		if err != nil || len(notes) != c.notes || !strings.HasPrefix(string(got), c.keeps) {
 			t.Errorf("%q: %v, notes %q\n%s", c.text, err, notes, got)
 		}
@@ -101,12 +101,12 @@ func TestBookRegisterRefuses(t *testing.T) {
 		{"broken", "rack.yaml", "stock:\n\t- a", StockChange{}, "tab"},
 		{"empty table", "rack.csv", "", StockChange{}, "no heading row"},
 	} {
-		_, _, err := BookRegister(c.name, []byte(c.text), c.change, nil)
+		_, _, err := BookRegister(c.name, []byte(c.text), c.change)
 		if err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%s: got %v, want %q", c.why, err, c.want)
 		}
 	}
-	if _, _, err := BookRegister("rack.xlsx", nil, StockChange{}, nil); !errors.Is(err, ErrNotBookable) {
+	if _, _, err := BookRegister("rack.xlsx", nil, StockChange{}); !errors.Is(err, ErrNotBookable) {
 		t.Errorf("a workbook: %v", err)
 	}
 }
@@ -133,7 +133,7 @@ func TestBookingReadsBack(t *testing.T) {
 		if rapid.Bool().Draw(t, "dos") {
 			text = strings.ReplaceAll(text, "\n", "\r\n")
 		}
-		got, notes, err := BookRegister("rack.yaml", []byte(text), change, nil)
+		got, notes, err := BookRegister("rack.yaml", []byte(text), change)
 		if err != nil || len(notes) > 0 {
 			t.Fatalf("%v, %q\n%s", err, notes, text)
 		}
@@ -175,7 +175,7 @@ func FuzzBookRegister(f *testing.F) {
 		for _, s := range before {
 			change.Taken[s.ID] = s.Count
 		}
-		out, _, err := BookRegister(name, []byte(text), change, nil)
+		out, _, err := BookRegister(name, []byte(text), change)
 		if err != nil {
 			return // refused whole; nothing is written
 		}

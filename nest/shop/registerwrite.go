@@ -33,7 +33,11 @@ func ReadRegister(name string, data []byte, materials map[string]cost.Material) 
 		l.job.Materials = cost.BuiltinMap()
 	}
 	l.names = newNameList(sortedKeys(l.job.Materials))
-	for _, v := range l.registerData(name, spot{file: name}, data) {
+	return l.readRegister(data)
+}
+
+func (l *loader) readRegister(data []byte) (stock []Stock, warnings []string, err error) {
+	for _, v := range l.registerData(l.name, spot{file: l.name}, data) {
 		l.registerLine(v)
 	}
 	if err := l.log.err(); err != nil {

@@ -11,7 +11,7 @@ import (
 
 // allStock reads the stock of the job file and of the register it names.
 func (l *loader) allStock(top *fields) {
-	top.records("stock", l.stockLine)
+	top.records("stock", func(v *value) { l.stockLine(v, false) })
 	for _, v := range l.registerLines(top) {
 		l.registerLine(v)
 	}
@@ -25,13 +25,13 @@ func (l *loader) registerLine(v *value) {
 		l.badStock++
 		return
 	}
-	l.stockLine(v)
+	l.stockLine(v, true)
 }
 
-func (l *loader) stockLine(v *value) {
+func (l *loader) stockLine(v *value, inRegister bool) {
 	f := l.log.open(v, "stock")
 	s := Stock{Where: v.at.String()}
-	f.stockNames(&s, l)
+	f.stockNames(&s, l, inRegister)
 	f.stockSheet(&s)
 	f.stockNeed(&s)
 	f.done()
@@ -44,7 +44,20 @@ func (l *loader) stockLine(v *value) {
 	l.job.Stock = append(l.job.Stock, s)
 }
 
-func (f *fields) stockNames(s *Stock, l *loader) {
+// stranger reports whether a register's material is one this job does not know
+// and no slip of one it does: a shop's register holds more than a job needs.
+func (l *loader) stranger(written string) bool {
+	if l.asWritten {
+		return false
+	}
+	if _, ok := l.names.find(written); ok {
+		return false
+	}
+	_, slip := nearest(written, l.names.names)
+	return !slip
+}
+
+func (f *fields) stockNames(s *Stock, l *loader, inRegister bool) {
 	s.ID, _ = f.text("id")
 	if s.ID == "" && !f.has("id") {
 		s.ID = fmt.Sprintf("stock %d", len(l.stockAt)+1)
@@ -55,9 +68,13 @@ func (f *fields) stockNames(s *Stock, l *loader) {
 	}
 	l.stockAt[s.ID] = f.v.at
 	var ok bool
-	if s.Material, ok = f.text("material"); !ok {
+	switch s.Material, ok = f.text("material"); {
+	case !ok:
 		f.missing("name the material, such as material: mild steel", "material")
-	} else {
+	case inRegister && l.stranger(s.Material):
+		f.warn(f.at("material"), fmt.Sprintf("material %q is not known here: the line stays as it is", s.Material),
+			"describe it under materials: if it is to be cut")
+	default:
 		s.Material = l.materialName(f, s.Material)
 	}
 	s.Lot, _ = f.text("lot")
@@ -69,6 +86,9 @@ func (f *fields) stockNames(s *Stock, l *loader) {
 
 // materialName finds a material by the name written.
 func (l *loader) materialName(f *fields, written string) string {
+	if l.asWritten {
+		return written
+	}
 	name, ok := l.names.find(written)
 	if !ok {
 		mend := "describe it under materials:, or use one of these; " + didYouMean(written, l.names.names)
