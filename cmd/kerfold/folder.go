@@ -36,6 +36,7 @@ func openFolder(path, input string, force bool) (*folder, error) {
 	if err := notAround(path, input); err != nil {
 		return nil, err
 	}
+	mendSwap(path)
 	f := &folder{path: path}
 	foreign, err := foreignFile(path)
 	if err != nil {

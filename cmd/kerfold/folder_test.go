@@ -67,3 +67,41 @@ func TestSwapByRenaming(t *testing.T) {
 		}
 	}
 }
+
+// What a crash between the steps of an exchange leaves is put back.
+func TestMendSwap(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "plan")
+	for _, dir := range []string{path + ".old", path + ".writing"} {
+		if err := os.Mkdir(dir, 0o755); err != nil {
+			t.Fatal(err)
+		}
+	}
+	mendSwap(path) // no plan in it yet
+	if _, err := os.Stat(path); err == nil {
+		t.Error("a folder without a plan was taken for one")
+	}
+	if err := os.WriteFile(filepath.Join(path+".old", "plan.json"), []byte(`{"kerfold_plan": 1}`), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	mendSwap(path)
+	if !holdsPlan(path) {
+		t.Error("the old plan is not back")
+	}
+}
+
+func TestKeptNames(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "a [b] c")
+	if err := os.Mkdir(dir, 0o755); err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(dir, "rack.csv")
+	for _, want := range []string{"rack.before-1.csv", "rack.before-2.csv"} {
+		got := keptName(path)
+		if filepath.Base(got) != want {
+			t.Errorf("%s, want %s", got, want)
+		}
+		if err := os.WriteFile(got, nil, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+}

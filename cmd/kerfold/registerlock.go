@@ -49,7 +49,7 @@ func (l *registerLock) sign(purpose string) {
 	defer f.Close()
 	host, _ := os.Hostname()
 	text := fmt.Sprintf("process %d on %s since %s, %s", os.Getpid(), host, time.Now().Format("2006-01-02 15:04"), purpose)
-	f.WriteAt([]byte("\n"+text+"\n")[1:], 1)
+	f.WriteAt([]byte("\n" + text + "\n")[1:], 1)
 	f.Truncate(int64(1 + len(text) + 1))
 }
 
