@@ -59,7 +59,7 @@ type loader struct {
 	badOrders int               // orders left out because they are faulty
 	badStock  int
 	options   LoadOptions
-	asWritten bool // materials are not looked up
+	asWritten bool                       // materials are not looked up
 	keys      map[string]map[string]bool // keys known by section
 }
 
