@@ -16,6 +16,10 @@ const (
 	LayerPartLabel  = "PART_LABEL"      // part numbers
 	LayerSheet      = "SHEET"           // outline of the sheet
 	LayerRemnant    = "REMNANT_OUTLINE" // outline of what goes back on the rack
+	LayerCutSever   = "CUT_SEVER"       // cuts that free the remnant, made last
+	LayerTab        = "TAB"             // stretches of outlines left uncut
+	LayerRapid      = "RAPID"           // moves with the jet off
+	LayerRaised     = "RAPID_RAISED"    // those that pass over parts already cut free
 )
 
 // A Sketch is a drawing to be written, in millimetres.

@@ -29,6 +29,10 @@ var layerColours = map[string]color.ColorNumber{
 	LayerPartLabel:  color.Yellow,
 	LayerSheet:      color.Blue,
 	LayerRemnant:    color.Magenta,
+	LayerCutSever:   color.Magenta,
+	LayerTab:        color.Red,
+	LayerRapid:      color.Grey128,
+	LayerRaised:     color.Red,
 }
 
 // maxArcRadius is the radius in mm up to which a single open arc is written as

@@ -112,7 +112,7 @@ func (d *decoder) plan(f *PlanFile) *week.Plan {
 		SecondsRange: cost.Interval(f.SecondsRange), MoneyRange: cost.Interval(f.MoneyRange), WeekDays: f.WeekDays,
 		Register: f.Register, RegisterSum: f.RegisterSum,
 		Remnants: week.RemnantRule{
-			MinSideMM: f.Remnants.MinSideMM, ValueShare: f.Remnants.ValueShare, UpkeepMoney: f.Remnants.UpkeepMoney,
+			MinSideMM: f.Remnants.MinSideMM, ValueShare: f.Remnants.ValueShare, UpkeepMoney: f.Remnants.UpkeepMoney, Sever: f.Remnants.Sever,
 			Location: f.Remnants.Location, Source: cost.Source(f.Remnants.Source),
 		},
 		Warnings: f.Warnings, Cautions: f.Cautions, CuresTried: f.CuresTried, OvertimePerHour: f.OvertimeHour, ExtraShiftPerHour: f.ShiftHour,
@@ -289,7 +289,7 @@ func (d *decoder) layout(g *week.Group, f *LayoutFile) week.Layout {
 	l := week.Layout{
 		ID: f.ID, Sheet: f.Sheet, Repeats: f.Repeats, SheetArea: f.SheetMM2, PartArea: f.PartMM2,
 		Ledger: decodeLedger(f.Cost), RemnantID: f.RemnantID, RemnantCredit: f.RemnantCredit,
-		Route: route.Route{CutMM: f.CutMM, LeadMM: f.LeadMM, RapidMM: f.RapidMM, Warnings: f.Notes},
+		Route: route.Route{CutMM: f.CutMM, LeadMM: f.LeadMM, RapidMM: f.RapidMM, SeverMM: f.SeverMM, Warnings: f.Notes},
 		Runs:  each(f.Runs, func(r RunFile) week.Run { return d.run(where, r) }),
 	}
 	if len(f.Remnant) > 0 {
@@ -305,6 +305,9 @@ func (d *decoder) layout(g *week.Group, f *LayoutFile) week.Layout {
 		})
 	}
 	if len(d.errs) == 0 {
+		for _, s := range f.Severing {
+			l.Route.Severing = append(l.Route.Severing, d.severance(where, s))
+		}
 		l.Route.Cuts = each(f.Cuts, func(c CutFile) route.Cut { return d.cut(where, g, &l, c) })
 	}
 	return l
@@ -325,13 +328,41 @@ func (d *decoder) cut(where string, g *week.Group, l *week.Layout, f CutFile) ro
 		contour = shape.Holes[f.Hole]
 	}
 	c.Contour = contour.Transform(pl.Pose)
-	if f.LeadIn != nil {
-		c.LeadIn = geom.Path(d.contour(where+": lead-in", f.LeadIn))
-	}
-	if f.LeadOut != nil {
-		c.LeadOut = geom.Path(d.contour(where+": lead-out", f.LeadOut))
+	c.LeadIn, c.LeadOut = d.path(where+": lead-in", f.LeadIn), d.path(where+": lead-out", f.LeadOut)
+	c.TabMM, c.Rapid, c.Over = f.TabMM, d.way(where, f.Rapid), f.Over
+	if !(f.TabMM >= 0 && f.TabMM < c.Contour.Length()) {
+		d.failf("%s: a tab of %v mm in a contour of %v mm", where, f.TabMM, c.Contour.Length())
 	}
 	return c
+}
+
+func (d *decoder) severance(where string, f SeverFile) route.Severance {
+	s := route.Severance{
+		Pierce: f.Pierce, FromEdge: f.FromEdge, Over: f.Over,
+		LeadIn: d.path(where+": lead-in", f.LeadIn), LeadOut: d.path(where+": lead-out", f.LeadOut),
+		Path: d.path(where+": severing cut", f.Path), Rapid: d.way(where, f.Rapid),
+	}
+	if len(s.Path) < 2 {
+		d.failf("%s: a severing cut of %d points cuts nothing", where, len(s.Path))
+	}
+	s.CutMM, s.LeadMM = s.Path.Length(), s.LeadIn.Length()+s.LeadOut.Length()
+	return s
+}
+
+// path is nil for a key left out.
+func (d *decoder) path(where string, f ContourFile) geom.Path {
+	if f == nil {
+		return nil
+	}
+	return geom.Path(d.contour(where, f))
+}
+
+func (d *decoder) way(where string, f ContourFile) []orb.Point {
+	var out []orb.Point
+	for _, v := range d.path(where+": rapid move", f) {
+		out = append(out, v.P)
+	}
+	return out
 }
 
 func (d *decoder) machine(where, id string) int {

@@ -5,6 +5,8 @@ import (
 	"io"
 	"time"
 
+	"github.com/paulmach/orb"
+
 	"kerfold/cost"
 	"kerfold/geom"
 	"kerfold/nest/route"
@@ -41,7 +43,7 @@ func Encode(p *week.Plan) PlanFile {
 
 func encodeRule(r week.RemnantRule) RuleFile {
 	return RuleFile{
-		MinSideMM: r.MinSideMM, ValueShare: r.ValueShare, UpkeepMoney: r.UpkeepMoney,
+		MinSideMM: r.MinSideMM, ValueShare: r.ValueShare, UpkeepMoney: r.UpkeepMoney, Sever: r.Sever,
 		Location: r.Location, Source: string(r.Source),
 	}
 }
@@ -117,6 +119,9 @@ func encodeLayout(p *week.Plan, l *week.Layout) LayoutFile {
 		Cuts: each(l.Route.Cuts, encodeCut), Notes: l.Route.Warnings,
 		Placements: make([]PlacementFile, 0, len(l.Placements)),
 	}
+	if len(l.Route.Severing) > 0 {
+		f.SeverMM, f.Severing = l.Route.SeverMM, each(l.Route.Severing, encodeSever)
+	}
 	if l.Remnant != nil {
 		f.Remnant = encodeContour(l.Remnant)
 	}
@@ -128,14 +133,32 @@ func encodeLayout(p *week.Plan, l *week.Layout) LayoutFile {
 }
 
 func encodeCut(c route.Cut) CutFile {
-	f := CutFile{Placement: c.Placement, Hole: c.Hole, Pierce: c.Pierce}
-	if c.LeadIn != nil {
-		f.LeadIn = encodeContour(geom.Contour(c.LeadIn))
+	return CutFile{
+		Placement: c.Placement, Hole: c.Hole, Pierce: c.Pierce, LeadIn: encodePath(c.LeadIn), LeadOut: encodePath(c.LeadOut),
+		TabMM: c.TabMM, Rapid: encodeWay(c.Rapid), Over: c.Over,
 	}
-	if c.LeadOut != nil {
-		f.LeadOut = encodeContour(geom.Contour(c.LeadOut))
+}
+
+func encodeSever(s route.Severance) SeverFile {
+	return SeverFile{
+		Pierce: s.Pierce, FromEdge: s.FromEdge, LeadIn: encodePath(s.LeadIn), Path: encodePath(s.Path),
+		LeadOut: encodePath(s.LeadOut), Rapid: encodeWay(s.Rapid), Over: s.Over,
 	}
-	return f
+}
+
+// encodePath is nil for no path, so that the key is left out.
+func encodePath(p geom.Path) ContourFile {
+	if p == nil {
+		return nil
+	}
+	return encodeContour(geom.Contour(p))
+}
+
+func encodeWay(pts []orb.Point) ContourFile {
+	if pts == nil {
+		return nil
+	}
+	return each(pts, func(p orb.Point) []float64 { return []float64{p[0], p[1]} })
 }
 
 func encodeRun(p *week.Plan, r week.Run) RunFile {

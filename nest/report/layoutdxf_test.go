@@ -17,15 +17,19 @@ func TestLayoutDXFReadsBack(t *testing.T) {
 		t.Fatal(err)
 	}
 	l := &p.Groups[0].Layouts[0]
-	in, err := drawing.Read("layout.dxf", b.Bytes(), drawing.Options{Layers: []string{drawing.LayerCutOutside, drawing.LayerCutInside}})
+	in, err := drawing.Read("layout.dxf", b.Bytes(), drawing.Options{Layers: []string{drawing.LayerCutOutside, drawing.LayerCutInside, drawing.LayerTab}})
 	if err != nil {
 		t.Fatal(err)
 	}
 	if len(in.Parts) != len(l.Placements) || !in.Closed() || in.Worst() > drawing.Note {
 		t.Errorf("%d parts, closed %v, findings %v; want %d parts", len(in.Parts), in.Closed(), in.Findings, len(l.Placements))
 	}
-	if math.Abs(in.PathMM-l.Route.CutMM) > 1e-6*l.Route.CutMM {
-		t.Errorf("%v mm of contours, the route has %v", in.PathMM, l.Route.CutMM)
+	tabs := 0.0
+	for _, c := range l.Route.Cuts {
+		tabs += c.TabMM
+	}
+	if math.Abs(in.PathMM-tabs-l.Route.CutMM) > 1e-6*l.Route.CutMM || tabs == 0 {
+		t.Errorf("%v mm of contours, the route has %v and tabs of %v", in.PathMM, l.Route.CutMM, tabs)
 	}
 	var want, got float64
 	for _, pl := range l.Placements {

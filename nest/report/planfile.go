@@ -122,6 +122,7 @@ type RuleFile struct {
 	MinSideMM   float64 `json:"least_side_mm"`
 	ValueShare  float64 `json:"value_share"`
 	UpkeepMoney float64 `json:"upkeep_money"`
+	Sever       bool    `json:"sever,omitempty"`
 	Location    string  `json:"location,omitempty"`
 	Source      string  `json:"source,omitempty"`
 }
@@ -144,6 +145,8 @@ type LayoutFile struct {
 	LeadMM        float64         `json:"lead_mm"`
 	RapidMM       float64         `json:"rapid_mm"`
 	Cuts          []CutFile       `json:"cuts"`
+	SeverMM       float64         `json:"sever_mm,omitempty"`
+	Severing      []SeverFile     `json:"severing,omitempty"`
 	Notes         []string        `json:"notes,omitempty"`
 }
 
@@ -165,6 +168,20 @@ type CutFile struct {
 	Pierce    [2]float64  `json:"pierce"`
 	LeadIn    ContourFile `json:"lead_in,omitempty"`
 	LeadOut   ContourFile `json:"lead_out,omitempty"`
+	TabMM     float64     `json:"tab_mm,omitempty"`
+	Rapid     ContourFile `json:"rapid,omitempty"`
+	Over      int         `json:"over,omitempty"`
+}
+
+// A SeverFile is a cut that frees the remnant, made after all others.
+type SeverFile struct {
+	Pierce   [2]float64  `json:"pierce"`
+	FromEdge bool        `json:"from_edge,omitempty"`
+	LeadIn   ContourFile `json:"lead_in,omitempty"`
+	Path     ContourFile `json:"path"`
+	LeadOut  ContourFile `json:"lead_out,omitempty"`
+	Rapid    ContourFile `json:"rapid,omitempty"`
+	Over     int         `json:"over,omitempty"`
 }
 
 // A RunFile is a stack cut some times in the same way. Cost is of one stack.

@@ -15,7 +15,7 @@ import (
 // What is not on disk: the route's contours (they are the placements') and
 // numbers that follow from others.
 var notOnDisk = cmp.Options{
-	cmpopts.IgnoreFields(route.Cut{}, "Contour", "Name", "Rapid", "CutMM", "LeadMM", "TabMM"),
+	cmpopts.IgnoreFields(route.Cut{}, "Contour", "Name", "CutMM", "LeadMM"),
 	cmpopts.EquateEmpty(),
 }
 

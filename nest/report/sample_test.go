@@ -92,7 +92,7 @@ func samplePlan() *week.Plan {
 			{Order: "K-102/1", Due: bracket.Due, Placed: 8, Wanted: 8, Finish: 1, FinishSec: 1000, Late: true, LateDays: 1, LateSec: 1000},
 		},
 		Stock:    []shop.Stock{rest},
-		Remnants: week.RemnantRule{MinSideMM: 200, ValueShare: 0.5, UpkeepMoney: 3.73, Location: "bay 2", Source: "demo"},
+		Remnants: week.RemnantRule{MinSideMM: 200, ValueShare: 0.5, UpkeepMoney: 3.73, Sever: true, Location: "bay 2", Source: "demo"},
 		Register: "rack.csv", RegisterSum: shop.RegisterSum([]byte("id")),
 		DayStartSec: 7 * 3600, OvertimePerHour: 20, ExtraShiftPerHour: 40, CuresTried: 5,
 		Cures:  []week.Cure{sampleCure(monday)},
@@ -137,10 +137,24 @@ func sampleRoute(g *week.Group, l *week.Layout) {
 			}
 			d := orb.Point{in[0] - at[0], in[1] - at[1]}
 			pierce := orb.Point{at[0] + d[0]*0.05, at[1] + d[1]*0.05}
+			from := orb.Point{}
+			if n := len(l.Route.Cuts); n > 0 {
+				from = l.Route.Cuts[n-1].Contour[0].P
+			}
 			l.Route.Cuts = append(l.Route.Cuts, route.Cut{
-				Placement: i, Hole: h, Pierce: pierce, Contour: c, LeadIn: geom.Path{{P: pierce}, {P: at}},
+				Placement: i, Hole: h, Pierce: pierce, Contour: c, LeadIn: geom.Path{{P: pierce}, {P: at}}, Rapid: []orb.Point{from, pierce},
 			})
 			l.Route.CutMM += c.Length()
 		}
 	}
+	last := &l.Route.Cuts[len(l.Route.Cuts)-1]
+	last.TabMM, last.Over = 1.5, 1
+	l.Route.CutMM -= last.TabMM
+	sever := route.Severance{
+		Pierce: orb.Point{470, 604}, FromEdge: true, LeadIn: geom.Path{{P: orb.Point{470, 604}}, {P: orb.Point{470, 595}}},
+		Path:    geom.Path{{P: orb.Point{470, 595}}, {P: orb.Point{470, 5}}},
+		LeadOut: geom.Path{{P: orb.Point{470, 5}}, {P: orb.Point{470, -2}}},
+		Rapid:   []orb.Point{last.Contour[0].P, {470, 604}}, CutMM: 590, LeadMM: 16, Over: 2,
+	}
+	l.Route.Severing, l.Route.SeverMM = []route.Severance{sever}, 590
 }

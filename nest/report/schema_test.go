@@ -77,7 +77,7 @@ func TestSchemaNamesEveryKey(t *testing.T) {
 	}
 	for name, form := range map[string]any{
 		"": PlanFile{}, "group": GroupFile{}, "part": PartFile{}, "sheet": SheetFile{}, "layout": LayoutFile{},
-		"placement": PlacementFile{}, "cut": CutFile{}, "run": RunFile{}, "ledger": LedgerFile{}, "money": MoneyFile{},
+		"placement": PlacementFile{}, "cut": CutFile{}, "sever": SeverFile{}, "run": RunFile{}, "ledger": LedgerFile{}, "money": MoneyFile{},
 		"usage": UsageFile{}, "count": CountFile{}, "range": RangeFile{}, "way": WayFile{}, "search": SearchFile{},
 		"remnant_rule": RuleFile{}, "machine": MachineFile{}, "slot": SlotFile{}, "order": OrderFile{},
 	} {

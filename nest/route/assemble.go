@@ -2,6 +2,7 @@ package route
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -48,11 +49,39 @@ func (c Cut) Path() geom.Path {
 	if len(c.LeadIn) > 0 {
 		p = append(p, c.LeadIn[:len(c.LeadIn)-1]...)
 	}
-	p = append(p, shortened(c.Contour, c.TabMM)...)
+	p = append(p, c.Cut()...)
 	if len(c.LeadOut) > 0 && len(p) > 0 {
 		p = append(p[:len(p)-1], c.LeadOut...)
 	}
 	return p
+}
+
+// Cut returns the contour as the jet follows it: from its start round to the
+// start, or short of it by a tab.
+func (c Cut) Cut() geom.Path { return shortened(c.Contour, c.TabMM) }
+
+// Tab returns the stretch of the contour that is left out at its end, nil where
+// there is none.
+func (c Cut) Tab() geom.Path {
+	if c.TabMM <= 0 {
+		return nil
+	}
+	o := newOutline(c.Contour)
+	left := o.length - c.TabMM
+	for i := range o.segs {
+		s := &o.segs[i]
+		if left >= s.length && i < len(o.segs)-1 {
+			left -= s.length
+			continue
+		}
+		t := math.Max(0, math.Min(1, left/s.length))
+		tab := geom.Path{{P: s.at(t), Bulge: s.part(t, 1)}}
+		for k := i + 1; k < len(o.segs); k++ {
+			tab = append(tab, geom.Vertex{P: o.segs[k].a, Bulge: o.segs[k].bulge})
+		}
+		return append(tab, geom.Vertex{P: c.Contour[0].P})
+	}
+	return nil
 }
 
 func chainLength(pts []orb.Point) float64 {

@@ -22,7 +22,7 @@ func Plan(in Input, o Options) (Route, error) {
 	order(t, o)
 	r := assemble(in, t, o.LeadMM)
 	severing(in, t, o, &r)
-	r.Warnings = append(warnings, r.Warnings...)
+	r.Options, r.Warnings = o, append(warnings, r.Warnings...)
 	return r, nil
 }
 

@@ -4,6 +4,7 @@ import (
 	"reflect"
 	"testing"
 
+	"kerfold/geom"
 	"kerfold/nest/route"
 )
 
@@ -15,7 +16,7 @@ func TestRandomLayouts(t *testing.T) {
 	if testing.Short() {
 		n = 20
 	}
-	warned := 0
+	warned, severed := 0, 0
 	for seed := range n {
 		in := randomLayout(seed)
 		o := route.Defaults(1.02, float64(1+seed%25))
@@ -24,10 +25,14 @@ func TestRandomLayouts(t *testing.T) {
 		if seed%5 == 0 {
 			o.TabMM, o.TabBelowMM = 0.5, 30
 		}
+		if seed%3 == 0 {
+			o.Sever, in = true, withRemnant(in, seed)
+		}
 		r, err := route.Plan(in, o)
 		if err != nil {
 			t.Fatal(err)
 		}
+		severed += len(r.Severing)
 		for i, f := range newJudge(in, o).judge(r) {
 			if i < 5 {
 				t.Errorf("layout %d: %s", seed, f)
@@ -35,7 +40,29 @@ func TestRandomLayouts(t *testing.T) {
 		}
 		warned += len(r.Warnings)
 	}
-	t.Logf("%d layouts, %d warnings", n, warned)
+	t.Logf("%d layouts, %d severing cuts, %d warnings", n, severed, warned)
+	if severed == 0 {
+		t.Error("no remnant was severed")
+	}
+}
+
+// withRemnant makes the sheet longer by a remnant: all the width, or short of it
+// on one side, or in the middle of a longer sheet.
+func withRemnant(in route.Input, seed uint64) route.Input {
+	b := in.Sheet.Bounds()
+	w, h := b.Max[0], b.Max[1]
+	in.Sheet = geom.RectContour(0, 0, w+400, h)
+	switch seed % 4 {
+	case 0:
+		in.Remnant = geom.RectContour(w-3, 0, w+400, h)
+	case 1:
+		in.Remnant = geom.RectContour(w, 50, w+399.5, h)
+	case 2:
+		in.Remnant = geom.RectContour(w, 0, w+300, h)
+	default:
+		in.Remnant = geom.RectContour(w, 40, w+300, h-40)
+	}
+	return in
 }
 
 func TestSameInputSameRoute(t *testing.T) {

@@ -62,6 +62,8 @@ type Route struct {
 	// Crossings counts the rapid moves that pass over a part already cut free,
 	// which may have tipped up.
 	Crossings int
+	// Options are what the route was asked for.
+	Options Options
 	// Warnings name contours whose lead had to be shortened or left out.
 	Warnings []string
 }

@@ -36,7 +36,27 @@ func auditCuts(g *Group, l *Layout) []string {
 			faults = append(faults, fmt.Sprintf("%s: cut %d, %s: pierce, lead-in and contour do not meet, by %.3f mm", l.ID, i+1, contourName(g, l, c.Placement, c.Hole), off))
 		}
 	}
+	faults = append(faults, auditSevering(l)...)
 	return append(faults, uncut(g, l, seen)...)
+}
+
+// auditSevering looks whether the cuts said to free the remnant run along its
+// outline.
+func auditSevering(l *Layout) []string {
+	var faults []string
+	var ring orb.Polygon
+	if l.Remnant != nil {
+		ring = orb.Polygon{l.Remnant.Flatten(geom.ChordTolerance, geom.OnCurve)}
+	}
+	for i := range l.Route.Severing {
+		for _, v := range l.Route.Severing[i].Path {
+			if ring == nil || geom.BoundaryDistance(v.P, ring) > leadGap {
+				faults = append(faults, fmt.Sprintf("%s: severing cut %d runs off the remnant's outline at %.1f, %.1f", l.ID, i+1, v.P[0], v.P[1]))
+				break
+			}
+		}
+	}
+	return faults
 }
 
 // uncut names the contours that no cut makes.
