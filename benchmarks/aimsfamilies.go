@@ -46,8 +46,8 @@ func latticeAim(v view) (string, bool) {
 		if !ok || r.Kinds != 1 {
 			continue
 		}
-		if n++; r.Density < alone.Density {
-			thinner = append(thinner, fmt.Sprintf("%s %.2f against %.2f %%", r.Instance, r.Density, alone.Density))
+		if n++; alone.denser(r) {
+			thinner = append(thinner, fmt.Sprintf("%s %.2f against %.2f %%, fullest sheet %.2f against %.2f %%", r.Instance, r.Density, alone.Density, r.Fullest, alone.Fullest))
 		}
 	}
 	if n == 0 {

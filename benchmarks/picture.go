@@ -33,7 +33,7 @@ const mostPictureBytes = 60_000
 func pictureName(instance string) string { return "results/pictures/" + instance + ".svg" }
 
 // bestKept picks of each instance the densest record whose layout was kept; of
-// equally dense ones the first.
+// equally dense ones the first, or that with the fuller sheet.
 func bestKept(list []record) []record {
 	var best []record
 	for _, r := range list {
@@ -44,7 +44,7 @@ func bestKept(list []record) []record {
 		switch {
 		case i < 0:
 			best = append(best, r)
-		case r.Density > best[i].Density:
+		case r.denser(best[i]):
 			best[i] = r
 		}
 	}
@@ -141,8 +141,9 @@ func drawLayout(in instance, all []stack, r record) []byte {
 		w, h = in.Bin[0], in.Bin[1]
 	}
 	s := sketch{in: in, scale: min((pictureWidth-2*pictureEdge)/w, stripTall/h)}
-	if len(all) > 1 {
-		s.scale = min(sheetSide*math.Sqrt(max(1, w/h))/w, sheetSide/h)
+	if n := float64(len(all)); n > 1 {
+		small := min(sheetSide*math.Sqrt(max(1, w/h))/w, sheetSide/h)
+		s.scale = max(small, min((pictureWidth-(n+1)*pictureEdge)/n/w, stripTall/h)) // a few fill the row
 	}
 	s.decimals = max(0, int(math.Ceil(math.Log10(50*s.scale))))
 	s.page(all, w, h, caption(r, all))

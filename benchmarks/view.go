@@ -125,3 +125,11 @@ func meanOfTwelve(list []record, c column) (float64, bool) {
 	}
 	return sum / float64(len(theTwelve)), true
 }
+
+// denser compares yields, and where they are equal the fullest sheets.
+func (r record) denser(than record) bool {
+	if r.Density != than.Density {
+		return r.Density > than.Density
+	}
+	return r.Fullest > than.Fullest
+}
