@@ -58,6 +58,13 @@ func (m *sepMover) probe(s *sepState, i int, form int32, angle float64, sheet in
 	if !s.store.allowed(form, s.ground[sheet]) {
 		return -1
 	}
+	if !s.store.forms[form].free { // one of its own only where it may be turned
+		for k := range m.used {
+			if p := &m.probes[k]; p.form == form && p.sheet == sheet {
+				return k
+			}
+		}
+	}
 	if m.used == len(m.probes) {
 		m.probes = append(m.probes, sepProbe{})
 	}
