@@ -32,10 +32,14 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 	if s.arm(Lattice, o.part(0, latticeUntil)) {
 		o = o.part(latticeUntil, 1)
 	}
-	s.arm(Genetic, o.part(0, geneticUntil))
+	until := geneticUntil
+	if p.StripWidth > 0 {
+		until = stripGeneticUntil
+	}
+	s.arm(Genetic, o.part(0, until))
 	s.arm(func(ctx context.Context, p Problem, o Options) (Result, error) {
 		return Separate(ctx, p, s.best, o)
-	}, o.part(geneticUntil, 1))
+	}, o.part(until, 1))
 	s.best.Stats.Seed, s.best.Stats.Effort = o.Seed, effort
 	return s.best.bounded(pre, o.Memo).ended(ctx), s.err
 }
@@ -46,6 +50,8 @@ const (
 	tilingUntil  = 0.4
 	latticeUntil = 0.25
 	geneticUntil = 0.2
+
+	stripGeneticUntil = 0.05 // separation breaks a strip's first layout up anyway
 )
 
 // complete tells whether there is nothing to search for.
