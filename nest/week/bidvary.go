@@ -302,7 +302,7 @@ func bestWays(found []*candidate) []string {
 // relay lays a varied task out. buy says that its sheets are others, bought as
 // needed; else the ways that were best for the bid will do.
 func (b *bidder) relay(i int, kind ChangeKind, text string, buy bool, make func() *task) variation {
-	return variation{kind: kind, text: text, against: b.bases[i].rough, find: func(ctx context.Context) (*task, *candidate, error) {
+	return variation{kind: kind, text: text, against: b.bases[i].quick, find: func(ctx context.Context) (*task, *candidate, error) {
 		v := make()
 		if unable(v) != "" {
 			return v, nil, nil

@@ -16,6 +16,7 @@ type bidBase struct {
 	found  []*candidate // all ways met, roughly priced, best first
 	rough  Way          // of the best, before it was routed
 	routed Way
+	quick  Way        // the best before anything was searched
 	stock  []int      // sheets of each kind there are; the rest is bought
 	jobs   []stackJob // of the best
 }
@@ -34,6 +35,10 @@ func (b *bidder) base(ctx context.Context, i int, t *task) error {
 	}
 	var err error
 	if base.found, err = b.lay(ctx, t, b.quick(t), b.opts.Buy, nil); err != nil {
+		return err
+	}
+	base.quick = base.found[0].way
+	if err := b.searched(ctx, i, t, base); err != nil {
 		return err
 	}
 	best := base.found[0]
@@ -132,7 +137,26 @@ func (b *bidder) firstWay(ctx context.Context, t *task, lay layer) (*candidate, 
 
 // mostLaid is how many parts a bid lays out one by one. Greater demands are
 // laid out in parcels, each cut many times.
-const mostLaid = 600
+const mostLaid = 4000
+
+// bidEffort is the search where a sheet may be saved, a fraction of a second.
+const bidEffort = 0.02
+
+// searched lays a group out with some effort where the quick layout nearly does
+// with a sheet less.
+func (b *bidder) searched(ctx context.Context, i int, t *task, base *bidBase) error {
+	d := useOf(base.found, t)
+	if d.spared > d.fullest*nearly || t.full().count() > mostLaid {
+		return nil
+	}
+	c, err := b.work(ctx, t, t.direct(), b.searcher(ctx, i, 0, bidEffort), rough)
+	if err != nil {
+		return err
+	}
+	base.found = append(base.found, c)
+	slices.SortStableFunc(base.found, better)
+	return nil
+}
 
 func (d demand) count() int {
 	n := 0
@@ -142,10 +166,11 @@ func (d demand) count() int {
 	return n
 }
 
-// bidWays are the ways to try beside the first.
+// bidWays are the ways to try beside the first. That which hurries the first
+// orders costs more and is left to the plan.
 func (t *task) bidWays(sheets int, fill valueLayer) []plannedWay {
 	if t.full().count() <= mostLaid {
-		return t.ways(sheets, fill)
+		return slices.DeleteFunc(t.ways(sheets, fill), func(w plannedWay) bool { return w.name == UrgentName })
 	}
 	if t.hasKits() {
 		return nil
@@ -255,7 +280,7 @@ func (b *bidder) fill(g *BidGroup, base *bidBase, t *task, c *candidate) error {
 		g.Ledger, all = g.Ledger.Plus(j.work[m].ledger), all.Plus(j.work[m].estimate)
 		g.addRun(t, c, &j, m)
 	}
-	g.Yield = yieldRange(c, t)
+	g.Yield = yieldRange(useOf(base.found, t))
 	g.Money, g.Seconds = all.Money, all.OccupiedSec
 	g.widen()
 	g.MoneyRange, g.SecondsRange = g.Money.Interval(cost.DefaultLevel), g.Seconds.Interval(cost.DefaultLevel)
