@@ -118,9 +118,9 @@ var cautionRules = []cautionRule{
 		},
 	},
 	{
-		TopicThinWeb, Unverified, func(s Setup) bool { return s.Material.Process == Abrasive },
+		TopicThinWeb, Unverified, func(s Setup) bool { return s.Material.Process == Abrasive && s.ThinWebs != "" },
 		func(s Setup) string {
-			return fmt.Sprintf("webs of %.2g mm and less between cuts may break through at this thickness", ThinWebMM(s.SolidMM()))
+			return fmt.Sprintf("%s: a web of %.2g mm or less between two cuts may break through at this thickness: widen it, or cut a test part", s.ThinWebs, ThinWebMM(s.SolidMM()))
 		},
 	},
 	{

@@ -11,6 +11,9 @@ type Setup struct {
 	// ToleranceMM is the edge error an order allows at the bottom of the stack
 	// (jet lag on arcs and taper); 0 means by grade.
 	ToleranceMM float64
+	// ThinWebs names the parts with a web between two cuts of no more than
+	// [ThinWebMM] of SolidMM; the cautions name them.
+	ThinWebs string
 }
 
 // Depth returns the number of layers, at least 1.

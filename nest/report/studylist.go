@@ -3,7 +3,6 @@ package report
 import (
 	"fmt"
 	"io"
-	"slices"
 
 	"kerfold/cost"
 	"kerfold/nest/week"
@@ -20,17 +19,12 @@ func WriteStudyList(w io.Writer, studies []*week.Study) error {
 	var lists [][]cost.Caution
 	for _, s := range studies {
 		t.rows = append(t.rows, studyLine(s))
-		lists = append(lists, forAll(s.Cautions))
+		lists = append(lists, s.Cautions)
 	}
 	fmt.Fprintf(out, "each order cut by itself; seconds and %s for one part\n\n", studies[0].Job.Setup.Rates.Currency)
 	t.write(out)
 	notes(out, "take care (local codes and licensed practice decide)", cautionTexts(cost.MergeCautions(lists...)))
 	return out.err
-}
-
-// forAll leaves out the cautions whose figures hold for one order only.
-func forAll(cs []cost.Caution) []cost.Caution {
-	return slices.DeleteFunc(slices.Clone(cs), func(c cost.Caution) bool { return c.Topic == cost.TopicThinWeb })
 }
 
 func studyLine(s *week.Study) []string {
@@ -40,21 +34,32 @@ func studyLine(s *week.Study) []string {
 	if s.BreakEven > 0 {
 		even = fmt.Sprint(s.BreakEven)
 	}
-	why := ""
-	if last := &s.Depths[len(s.Depths)-1]; !last.Allowed() && last.Depth == best.Depth+1 {
-		why = clip(oneLine(last.Refusal), 60)
-	}
 	return []string{
 		oneLine(s.Order.ID), oneLine(s.Order.Material), Length(s.Order.ThicknessMM), s.Order.Grade.String(), fmt.Sprint(s.Order.Quantity),
 		fmt.Sprint(s.PerSheet), Percent(s.Yield), fmt.Sprint(best.Depth), per(best.Seconds(), n), per(single.Seconds(), n),
-		fmt.Sprintf("%.2f", best.Money()/n), fmt.Sprintf("%.2f", single.Money()/n), winWords(best), even, why,
+		fmt.Sprintf("%.2f", best.Money()/n), fmt.Sprintf("%.2f", single.Money()/n), winWords(best), even, deeperWords(s),
 	}
 }
 
-func clip(s string, most int) string {
-	r := []rune(s)
-	if len(r) <= most {
-		return s
+// deeperWords says why no deeper stack than the best is cut.
+func deeperWords(s *week.Study) string {
+	best := &s.Depths[s.Best]
+	if s.Best+1 == len(s.Depths) {
+		switch {
+		case best.Depth >= s.Order.Quantity:
+			return "no more layers than parts"
+		case best.Depth == s.Job.MaxDepth:
+			return "not asked for"
+		}
+		return "not looked at"
 	}
-	return string(r[:most-1]) + "…"
+	next := &s.Depths[s.Best+1]
+	if !next.Allowed() {
+		return oneLine(next.Refusal)
+	}
+	more := next.Money() - best.Money()
+	if more < best.Money()*0.0005 {
+		return fmt.Sprintf("%d layers cost the same", next.Depth)
+	}
+	return fmt.Sprintf("%d layers cost %s more", next.Depth, Percent(more/best.Money()))
 }

@@ -175,10 +175,21 @@ func totals(p *week.Plan) string {
 	}
 	u, m := p.Ledger.Usage, p.Ledger.Money
 	return fmt.Sprintf("total: %s, yield %s (%s net of the remnants kept), machine time %s (%s to %s), cost %s (%.2f to %.2f; sheets %.2f, work %.2f; remnants worth %.2f)\n"+
-		"used:  %.0f kg abrasive, %.1f m³ water, %.0f kWh, %.0f kg sludge",
+		"used:  %s abrasive, %s water, %s, %s sludge",
 		plural(sheets, "sheet"), Percent(ratio(parts, area)), Percent(ratio(parts, area-kept)), Duration(p.Seconds), Duration(p.SecondsRange.Low), Duration(p.SecondsRange.High),
 		Amount(m.Total(), p.Currency), p.MoneyRange.Low, p.MoneyRange.High,
-		m.Material, m.Process(), p.RemnantCredit, u.AbrasiveKg, u.WaterL/1000, u.EnergyKWh, u.SludgeKg)
+		m.Material, m.Process(), p.RemnantCredit, used(u.AbrasiveKg, "kg"), used(u.WaterL, "L"), used(u.EnergyKWh, "kWh"), used(u.SludgeKg, "kg"))
+}
+
+// used writes an amount with no more digits than it is known to.
+func used(v float64, unit string) string {
+	switch {
+	case unit == "L" && v >= 10000:
+		return fmt.Sprintf("%.1f m³", v/1000)
+	case v >= 10:
+		return fmt.Sprintf("%.0f %s", v, unit)
+	}
+	return fmt.Sprintf("%.2g %s", v, unit)
 }
 
 // choices says where another way than cutting each sheet by itself was chosen,

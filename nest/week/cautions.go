@@ -44,7 +44,7 @@ func (t *task) cautions(g *Group) []string {
 	var out []string
 	seen := map[string]bool{}
 	for _, machine := range t.machines {
-		cs, err := cost.Cautions(t.setup(machine, depth))
+		cs, err := cost.Cautions(withWebs(t.setup(machine, depth), t.group.Parts))
 		if err != nil { // refused; the group's warnings say so
 			continue
 		}

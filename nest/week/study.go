@@ -136,7 +136,7 @@ func studyOn(job *shop.Job, part *shop.Order, m int, full *fullSheet, o StudyOpt
 		Order: *part, Sheet: full.whole, Machine: m, PerSheet: j.PerSheet, Yield: full.yield,
 		Job: j, PartStudy: s, Warnings: slices.Clone(full.warnings),
 	}
-	study.Cautions, err = cost.Cautions(setup.At(s.Depths[s.Best].Depth))
+	study.Cautions, err = cost.Cautions(withWebs(setup.At(s.Depths[s.Best].Depth), []shop.Order{*part}))
 	return study, err
 }
 

@@ -43,6 +43,9 @@ func fillSheet(ctx context.Context, job *shop.Job, part *shop.Order, machines []
 		return nil, err
 	}
 	if len(r.Layouts) == 0 || len(r.Layouts[0].Placements) == 0 {
+		if ctx.Err() != nil {
+			return nil, errors.New("stopped before a sheet was laid out")
+		}
 		return nil, fmt.Errorf("the part does not fit on sheet %s with %v mm to its edge: give a larger sheet", sheet.ID, p.Margin)
 	}
 	f := &fullSheet{part: part, sheet: sheet, placements: r.Layouts[0].Placements}
