@@ -195,3 +195,17 @@ func TestShopInstancesAreSound(t *testing.T) {
 		}
 	}
 }
+
+// BenchmarkFirstPlan lays the mixes out in one pass: what a plan begins with.
+func BenchmarkFirstPlan(b *testing.B) {
+	for _, in := range mixes() {
+		b.Run(in.Name, func(b *testing.B) {
+			p := in.problem()
+			for b.Loop() {
+				if _, err := nest.BottomLeft(b.Context(), p, nil, nest.Options{}); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
