@@ -105,10 +105,24 @@ func (f *filler) sheet(ctx context.Context, g *ground, most int) int {
 	for u := range placed {
 		f.wanted[u] -= times * placed[u]
 	}
+	f.forgetPlaced(placed)
 	for range times {
 		f.fields = append(f.fields, fd.copy())
 	}
 	return times
+}
+
+// forgetPlaced gives up what is known of kinds that are all placed now, so that
+// thousands of parts of hundreds of kinds fit in memory.
+func (f *filler) forgetPlaced(placed []int) {
+	if len(f.pre.shapes) < forgetShapes {
+		return
+	}
+	for u, n := range placed {
+		if n > 0 && f.wanted[u] == 0 && f.dem.welcome[u] == 0 && len(f.dem.units[u].kinds) == 1 {
+			f.fits.forget(int(f.dem.units[u].kinds[0]))
+		}
+	}
 }
 
 // times is how many sheets with these units on each what is left allows.

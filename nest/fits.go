@@ -37,6 +37,9 @@ func (t *fits) apart(fixed, moving int) *nofit {
 	if n := at.Load(); n != nil {
 		return n
 	}
+	if d, ok := t.pre.derived(fixed, moving); ok {
+		return keepFirst(at, t.apart(d.fixed, d.moving).turned(t.pre, d))
+	}
 	return keepFirst(at, t.makePair(fixed, moving))
 }
 
@@ -49,6 +52,23 @@ func (t *fits) makePair(fixed, moving int) *nofit {
 		return work()
 	}
 	return t.memo.pair([2]int{t.names[fixed], t.names[moving]}, work)
+}
+
+// forgetShapes is how many shapes a problem has before no-fit polygons that will
+// not be asked for again are given up: there are as many as the square of that.
+const forgetShapes = 256
+
+// forget gives up the no-fit polygons of a kind's shapes. Should one be asked for
+// all the same, it is made again.
+func (t *fits) forget(kind int) {
+	n := len(t.pre.shapes)
+	for _, turn := range t.pre.kinds[kind].distinct {
+		s := t.pre.kinds[kind].turns[turn].shape
+		for other := range n {
+			t.pairs[s*n+other].Store(nil)
+			t.pairs[other*n+s].Store(nil)
+		}
+	}
 }
 
 // on is where the shape may lie on an empty ground.

@@ -26,6 +26,8 @@ type prepared struct {
 	kinds   []kind // one per Problem.Parts
 	shapes  []shape
 	grounds []ground // one per Problem.Sheets, or one for the strip
+	// quarters lists the shapes that a shape gives in quarter turns.
+	quarters map[int][4]int
 }
 
 // A kind is one entry of Problem.Parts made ready.
@@ -63,6 +65,8 @@ type shape struct {
 	body    orb.Polygon // grown by half the spacing; between parts this is what counts
 	w, h    float64     // extent of outline
 	area    float64     // of outline
+	base    int         // the shape this is a quarter turn of, or itself
+	quarter int         // how many quarter turns of base it is
 }
 
 // A ground is a sheet or the strip, ready to be laid on.
@@ -120,7 +124,7 @@ func prepareAround(p Problem, placed []Layout) (*prepared, error) {
 			pre.kinds[pl.Part].know(pool, p.Parts[pl.Part].Outline, Turn{AngleDeg: pl.Pose.AngleDeg, Mirror: pl.Pose.Mirror})
 		}
 	}
-	pre.shapes = pool.shapes
+	pre.shapes, pre.quarters = pool.shapes, pool.quarterTable()
 	dropTightHoles(pre.shapes)
 	pre.grounds = groundsOf(p, pre.kinds)
 	return pre, nil

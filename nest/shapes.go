@@ -55,18 +55,24 @@ func (sp *shapePool) intern(outline orb.Polygon) int {
 		return i
 	}
 	i := len(sp.shapes)
+	s := newShape(outline)
+	s.base = i
+	sp.relate(outline, &s)
+	if s.body == nil {
+		s.body = outline
+		if sp.spacing > 0 {
+			s.body = grow(outline, clearance(sp.spacing)/2)
+		}
+	}
 	sp.byKey[key] = i
-	sp.shapes = append(sp.shapes, newShape(outline, sp.spacing))
+	sp.shapes = append(sp.shapes, s)
 	return i
 }
 
-func newShape(outline orb.Polygon, spacing float64) shape {
+// newShape is a shape without its body.
+func newShape(outline orb.Polygon) shape {
 	b := geom.Bounds(outline)
-	s := shape{outline: outline, body: outline, w: b.Max[0] - b.Min[0], h: b.Max[1] - b.Min[1], area: geom.PolygonArea(outline)}
-	if spacing > 0 {
-		s.body = grow(outline, clearance(spacing)/2)
-	}
-	return s
+	return shape{outline: outline, w: b.Max[0] - b.Min[0], h: b.Max[1] - b.Min[1], area: geom.PolygonArea(outline)}
 }
 
 // outlineKey spells an outline independently of where its rings start and of
