@@ -21,6 +21,9 @@ type Comparison struct {
 	B       PlanFigures `json:"b"`
 	// Groups are matched by material, thickness and edge grade.
 	Groups []GroupChange `json:"groups"`
+	// LateA and LateB are the orders that are late in each plan, with by how much.
+	LateA []string `json:"late_a"`
+	LateB []string `json:"late_b"`
 	// Orders are those that fare otherwise in B than in A.
 	Orders []OrderChange `json:"orders"`
 	// Layouts are those of both plans; paired ones first in each group.
@@ -103,7 +106,7 @@ type LayoutChange struct {
 
 // Compare puts two plans side by side.
 func Compare(a, b *week.Plan) Comparison {
-	c := Comparison{Version: CompareVersion, A: figuresOf(a), B: figuresOf(b), Orders: orderChanges(a, b)}
+	c := Comparison{Version: CompareVersion, A: figuresOf(a), B: figuresOf(b), LateA: lateOrders(a), LateB: lateOrders(b), Orders: orderChanges(a, b)}
 	for _, p := range pairGroups(a, b) {
 		c.Groups = append(c.Groups, p.change())
 		c.Layouts = append(c.Layouts, p.layouts()...)
@@ -146,6 +149,16 @@ func lastDay(p *week.Plan) string {
 		return ""
 	}
 	return encodeDay(p.Days[last])
+}
+
+func lateOrders(p *week.Plan) []string {
+	out := []string{}
+	for i := range p.Orders {
+		if o := &p.Orders[i]; o.Tardy() {
+			out = append(out, o.Order+", "+lateWords(o))
+		}
+	}
+	return out
 }
 
 // orderChanges lists A's orders in A's order, then those only B has.

@@ -35,7 +35,7 @@ func TestCompareWithItself(t *testing.T) {
 		t.Errorf("a plan differs from itself: %+v", c)
 	}
 	for _, line := range strings.Split(comparison(t, samplePlan(), samplePlan()), "\n") {
-		if strings.HasPrefix(line, "cost ") && !strings.HasSuffix(line, "=") {
+		if strings.HasPrefix(line, "cost, EUR ") && !strings.HasSuffix(line, "=") {
 			t.Errorf("equal cost is called a change: %q", line)
 		}
 	}
@@ -66,13 +66,15 @@ func TestCompareSaysWhatChanged(t *testing.T) {
 	b.Ledger.Money.Material -= 84
 	b.Groups[0].Layouts[0].Runs = b.Groups[0].Layouts[0].Runs[:1]
 	b.Groups[0].Layouts[0].Repeats = 3
-	b.Orders[1].Late, b.Orders[1].LateDays, b.Orders[1].Finish = false, 0, 0
+	b.Orders[1].Late, b.Orders[1].LateDays, b.Orders[1].LateSec, b.Orders[1].Finish = false, 0, 0, 0
 	extra := week.Layout{ID: "G1-L2", Repeats: 1, Placements: b.Groups[0].Layouts[0].Placements[:1], Runs: []week.Run{{Depth: 1, Count: 1}}}
 	b.Groups[0].Layouts = append(b.Groups[0].Layouts, extra)
 	text := squeezed(comparison(t, a, b))
 	for _, want := range []string{
 		"A: sample week, seed 7, effort 3\nB: sample week, seed 8, effort 3\n",
-		"cost 381.00 297.00 -84.00",
+		"cost, EUR 381.00 297.00 -84.00",
+		"yield net of remnants 34.9 % 27.6 % -7.4 percentage points",
+		"late in A:\n - K-102/1, 1 day late (16 min 40 s of work)",
 		"late orders 1 0 -1",
 		"\nsheets 4 4 =",
 		"K-102/1: 1 day late, cut Tue 4 Mar in A; in time, cut Mon 3 Mar in B",

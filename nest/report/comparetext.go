@@ -28,6 +28,8 @@ func WriteComparison(w io.Writer, c Comparison) error {
 		fmt.Fprintln(out)
 		groupChangeTable(c).write(out)
 	}
+	notes(out, "late in A", c.LateA)
+	notes(out, "late in B", c.LateB)
 	notes(out, "orders that fare otherwise", orderChangeLines(c))
 	fmt.Fprintf(out, "\n%s\n", layoutChangeSentence(c))
 	for _, l := range c.Layouts {
@@ -60,11 +62,14 @@ func figureTable(c Comparison) *textTable {
 	t.share("yield net of remnants", a.NetYield, b.NetYield)
 	t.hours("machine hours", a.Seconds, b.Seconds)
 	t.count("set-ups", a.Setups, b.Setups)
-	comparable := a.Currency == b.Currency
-	t.money("cost", a.Money, b.Money, comparable)
-	t.money("  sheets", a.SheetMoney, b.SheetMoney, comparable)
-	t.money("  work", a.WorkMoney, b.WorkMoney, comparable)
-	t.money("remnants worth", a.RemnantCredit, b.RemnantCredit, comparable)
+	comparable, in := a.Currency == b.Currency, ""
+	if comparable && a.Currency != "" {
+		in = ", " + a.Currency
+	}
+	t.money("cost"+in, a.Money, b.Money, comparable)
+	t.money("  sheets"+in, a.SheetMoney, b.SheetMoney, comparable)
+	t.money("  work"+in, a.WorkMoney, b.WorkMoney, comparable)
+	t.money("remnants worth"+in, a.RemnantCredit, b.RemnantCredit, comparable)
 	t.count("late orders", a.LateOrders, b.LateOrders)
 	t.count("days late in all", a.LateDays, b.LateDays)
 	t.count("missing parts", a.Missing, b.Missing)
@@ -88,7 +93,16 @@ func (t *textTable) count(name string, a, b int) {
 }
 
 func (t *textTable) share(name string, a, b float64) {
-	t.rows = append(t.rows, []string{name, Percent(a), Percent(b), signed(100*(b-a), 1)})
+	t.rows = append(t.rows, []string{name, Percent(a), Percent(b), points(b - a)})
+}
+
+// points writes the change of a share.
+func points(change float64) string {
+	s := signed(100*change, 1)
+	if s == "=" {
+		return s
+	}
+	return s + " percentage points"
 }
 
 func (t *textTable) hours(name string, a, b float64) {

@@ -3,10 +3,12 @@ package report
 import (
 	"bytes"
 	"fmt"
+	"math"
 	"os"
 	"path/filepath"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -62,6 +64,10 @@ func widePlan(layouts, copies int) *week.Plan {
 			StartSec: float64(i / 10 * 1900), EndSec: float64(i/10*1900 + 1800),
 		})
 	}
+	for i := range p.Machines {
+		p.Machines[i].Hours = slices.Repeat([]float64{8}, len(p.Days))
+	}
+	p.Cures = nil
 	return p
 }
 
@@ -184,14 +190,62 @@ func TestPoseTransform(t *testing.T) {
 
 // A stack over the night is drawn to the end of one day and from the start of
 // the next, set-up first.
-func TestStackBoxesOverNight(t *testing.T) {
+func TestBarsOverNight(t *testing.T) {
 	p := samplePlan()
-	s := week.Slot{SetupSec: 1800, WorkSec: 3600, StartSec: 7*3600 + 1800, EndDay: 1, EndSec: 3600}
-	boxes := stackBoxes(p, s, 8)
-	if len(boxes) != 2 || !boxes[0].Setup || boxes[1].Setup {
-		t.Fatalf("boxes %+v, want the set-up on the first day and the work on the second", boxes)
+	p.Calendar = []week.Slot{{SetupSec: 1800, WorkSec: 3600, StartSec: 7*3600 + 1800, EndDay: 1, EndSec: 3600}}
+	bars := newTimeline(p).Bars
+	if len(bars) != 2 || !bars[0].Setup || bars[1].Setup {
+		t.Fatalf("bars %+v, want the set-up on the first day and the work on the second", bars)
 	}
-	if boxes[0].X != "231.25" || boxes[0].W != "10.75" || boxes[1].X != "250" || boxes[1].W != "21.5" {
-		t.Errorf("boxes at %s+%s and %s+%s", boxes[0].X, boxes[0].W, boxes[1].X, boxes[1].W)
+	if bars[0].X != "276.75" || bars[0].W != "13.25" || bars[1].X != "298" || bars[1].W != "26.5" {
+		t.Errorf("bars at %s+%s and %s+%s", bars[0].X, bars[0].W, bars[1].X, bars[1].W)
+	}
+}
+
+// Every run of equal stacks has its number in the picture and in the table, and
+// no two numbers of a machine overlap.
+func TestEveryRunIsNumbered(t *testing.T) {
+	p := widePlan(60, 4)
+	line := newTimeline(p)
+	if len(line.Slots) == 0 {
+		t.Fatal("no runs")
+	}
+	marked := map[int]bool{}
+	for i, b := range line.Bars {
+		if b.Mark == "" {
+			continue
+		}
+		marked[b.number] = true
+		for _, c := range line.Bars[:i] {
+			if c.Mark == "" || c.machine != b.machine || c.MarkY != b.MarkY {
+				continue
+			}
+			x, _ := strconv.ParseFloat(b.MarkX, 64)
+			y, _ := strconv.ParseFloat(c.MarkX, 64)
+			if math.Abs(x-y) < (markWidth(b.Mark)+markWidth(c.Mark))/2-0.01 {
+				t.Errorf("%s and %s overlap", b.Mark, c.Mark)
+			}
+		}
+	}
+	for _, l := range line.Slots {
+		if !marked[l.Number] {
+			t.Errorf("run %d (%s) has no number in the picture", l.Number, l.Layout)
+		}
+	}
+}
+
+// The calendar of a cure shows the hours it opens.
+func TestCuredCalendarShowsOvertime(t *testing.T) {
+	p := samplePlan()
+	line := cureTimelines(p)[0]
+	if !line.Overtime || newTimeline(p).Overtime {
+		t.Error("overtime is shown in the plan, or not in its cure")
+	}
+	var names []string
+	for _, s := range line.Slots {
+		names = append(names, s.Sheets)
+	}
+	if got := strings.Join(names, "; "); !strings.Contains(got, "urgent parts") || !strings.Contains(got, "other parts") {
+		t.Errorf("the divided layout is told as %q", got)
 	}
 }

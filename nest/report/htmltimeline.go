@@ -2,22 +2,30 @@ package report
 
 import (
 	"fmt"
+	"math"
+	"slices"
+	"strconv"
 	"time"
 
+	"kerfold/nest"
 	"kerfold/nest/week"
 )
 
 // A timeline is the picture of machines and days: a row a machine, a column a
-// day, a box a stack. All numbers are picture units.
+// day, a bar a run of equal stacks. Every bar has a number, under which the
+// table below tells of it. All numbers are picture units.
 type timeline struct {
+	ID       string // of the figure, for what refers to it
+	Title    string
 	W, H     int
 	Days     []dayColumn
 	Rows     []machineRow
-	Boxes    []stackBox
-	Hours    string // what a column's width means
+	Bars     []timeBar
+	Shades   []timeShade
 	Describe string
 	Slots    []slotLine // the same as a table
 	Overrun  bool
+	Overtime bool
 }
 
 // A dayColumn is one working day.
@@ -33,63 +41,301 @@ type machineRow struct {
 	ID      string
 }
 
-// A stackBox is what one stack takes of one day.
-type stackBox struct {
-	X, W, Y, H             string
-	TextX, TextY           string
-	Label, Layout, Tooltip string
-	Tint                   int
-	Setup, Late            bool
+// A timeShade is a time in which a machine is not open as usual.
+type timeShade struct {
+	X, W, Y, H string
+	Overtime   bool // open beyond its usual hours; else closed
+	Tooltip    string
 }
 
-// A slotLine is one stack as the table below the picture says it.
+// A timeBar is what equal stacks, or the set-up before them, take of one day.
+type timeBar struct {
+	X, W, Y, H        string
+	TextX, TextY      string // of the layout's name, where it fits
+	Label             string
+	Mark              string // number below, with a mark where it is late
+	MarkX, MarkY      string
+	LeadX, LeadY      string // the line from the bar's foot, LeadTop, down to the mark
+	LeadTop           string
+	Layout, Tooltip   string
+	Tint              int
+	Setup, Late       bool
+	number            int
+	x, width, bottom  float64
+	machine, startDay int
+}
+
+// A slotLine is equal stacks as the table below the picture says them.
 type slotLine struct {
-	Machine, Layout, Sheets, Start, End, Work, Setup, Late string
+	Number                                                       int
+	Machine, Layout, Sheets, Start, End, Work, Load, Setup, Late string
 }
 
 const (
-	timelineLeft = 70
-	dayWidth     = 180
+	timelineLeft = 78
+	dayWidth     = 220
 	dayGap       = 8
-	rowHeight    = 58
+	barHeight    = 34
+	markRow      = 14
+	markRows     = 3
+	rowHeight    = 14 + barHeight + markRows*markRow
 	timelineTop  = 52
 )
 
+// A calendarView is a calendar to be drawn: the plan's own, or a cure's.
+type calendarView struct {
+	p     *week.Plan
+	days  []time.Time
+	open  [][]float64 // hours by machine and day
+	slots []week.Slot
+	late  func(week.Slot) bool
+}
+
+func planView(p *week.Plan) calendarView {
+	v := calendarView{p: p, days: p.Days, slots: p.Calendar, late: func(s week.Slot) bool { return makesLate(p, s) }}
+	for i := range p.Machines {
+		v.open = append(v.open, p.Machines[i].Hours)
+	}
+	return v
+}
+
+func cureView(p *week.Plan, c *week.Cure) calendarView {
+	return calendarView{p: p, days: c.Days, open: c.Open, slots: c.Calendar, late: func(week.Slot) bool { return false }}
+}
+
 func newTimeline(p *week.Plan) timeline {
-	t := timeline{
-		W: timelineLeft + dayWidth*len(p.Days), H: timelineTop + rowHeight*len(p.Machines) + 6,
-		Overrun: len(p.Days) > p.WeekDays,
-	}
-	for i, d := range p.Days {
-		x := timelineLeft + i*dayWidth
-		t.Days = append(t.Days, dayColumn{
-			X: x, Middle: x + (dayWidth-dayGap)/2, W: dayWidth - dayGap, Name: dayOrDash(d), Due: dueOn(p, d), Over: i >= p.WeekDays,
-		})
-	}
-	for i, m := range p.Machines {
-		y := timelineTop + i*rowHeight
-		t.Rows = append(t.Rows, machineRow{Y: y, Base: y + rowHeight/2, ID: m.ID})
-	}
-	hours := longestDay(p)
-	t.Hours = Length(hours)
-	for _, s := range p.Calendar {
-		t.Boxes = append(t.Boxes, stackBoxes(p, s, hours)...)
-		t.Slots = append(t.Slots, newSlotLine(p, s))
-	}
-	t.Describe = fmt.Sprintf("%s on %s over %s; the table below says the same in words.",
-		plural(len(p.Calendar), "stack"), plural(len(p.Machines), "machine"), plural(len(p.Days), "day"))
+	t := planView(p).timeline()
+	t.ID, t.Title = "calendar", "Calendar: what each machine cuts when"
 	return t
 }
 
-func longestDay(p *week.Plan) float64 {
+// cureTimelines draws the calendar of the cure that brings most orders in time.
+func cureTimelines(p *week.Plan) []timeline {
+	best := -1
+	for i := range p.Cures {
+		if best < 0 || len(p.Cures[i].Saves) > len(p.Cures[best].Saves) {
+			best = i
+		}
+	}
+	if best < 0 {
+		return nil
+	}
+	t := cureView(p, &p.Cures[best]).timeline()
+	t.ID, t.Title = "cured", "Calendar with the cure: "+p.CureWords(&p.Cures[best])
+	return []timeline{t}
+}
+
+func (v calendarView) timeline() timeline {
+	t := timeline{W: timelineLeft + dayWidth*len(v.days), H: timelineTop + rowHeight*len(v.p.Machines) + 4}
+	for i, d := range v.days {
+		x := timelineLeft + i*dayWidth
+		over := i >= v.p.WeekDays
+		t.Overrun = t.Overrun || over
+		t.Days = append(t.Days, dayColumn{
+			X: x, Middle: x + (dayWidth-dayGap)/2, W: dayWidth - dayGap, Name: dayOrDash(d), Due: dueOn(v.p, d), Over: over,
+		})
+	}
+	for i, m := range v.p.Machines {
+		y := timelineTop + i*rowHeight
+		t.Rows = append(t.Rows, machineRow{Y: y, Base: y + 14 + barHeight/2, ID: m.ID})
+	}
+	for m := range v.open {
+		t.Shades = append(t.Shades, v.shades(m)...)
+	}
+	for _, s := range t.Shades {
+		t.Overtime = t.Overtime || s.Overtime
+	}
+	runs := v.runs()
+	for i, r := range runs {
+		t.Bars = append(t.Bars, v.bars(r, i+1)...)
+		t.Slots = append(t.Slots, v.line(r, i+1))
+	}
+	for m := range v.p.Machines {
+		placeMarks(t.Bars, m)
+	}
+	t.Describe = fmt.Sprintf("%s in %s on %s over %s, numbered in order; the table below says the same in words.",
+		plural(len(v.slots), "stack"), plural(len(runs), "run"), plural(len(v.p.Machines), "machine"), plural(len(v.days), "day"))
+	return t
+}
+
+// A slotRun is equal stacks one after the other on one machine.
+type slotRun struct {
+	first, last week.Slot
+	stacks      int
+	work, load  float64
+	late        bool
+}
+
+// runs joins equal stacks that follow each other on a machine.
+func (v calendarView) runs() []slotRun {
+	var out []slotRun
+	at := map[int]int{} // last run of each machine
+	for _, s := range v.slots {
+		i, seen := at[s.Machine]
+		if !seen || !sameWork(out[i].last, s) || s.SetupSec > 0 {
+			i = len(out)
+			out = append(out, slotRun{first: s})
+			at[s.Machine] = i
+		}
+		r := &out[i]
+		r.last, r.stacks, r.work, r.load, r.late = s, r.stacks+1, r.work+s.WorkSec, r.load+s.LoadSec, r.late || v.late(s)
+	}
+	return out
+}
+
+func sameWork(a, b week.Slot) bool {
+	return a.Group == b.Group && a.Layout == b.Layout && a.Depth == b.Depth && a.Piece == b.Piece
+}
+
+// columnHours is what a column's width stands for.
+func (v calendarView) columnHours() float64 {
 	hours := 0.0
-	for _, m := range p.Machines {
-		hours = max(hours, m.HoursPerDay)
+	for _, open := range v.open {
+		for _, h := range open {
+			hours = math.Max(hours, h)
+		}
 	}
 	if hours <= 0 {
 		return 24
 	}
 	return hours
+}
+
+// place is where a time of a day lies.
+func (v calendarView) place(day int, from, to float64) (x, width float64) {
+	perSec := float64(dayWidth-dayGap) / (v.columnHours() * 3600)
+	return float64(timelineLeft+day*dayWidth) + from*perSec, (to - from) * perSec
+}
+
+// shades are the times in which a machine is closed though the column is not
+// over, and those in which it is open beyond its usual hours.
+func (v calendarView) shades(m int) []timeShade {
+	var out []timeShade
+	usual := v.p.Machines[m].HoursPerDay
+	y := float64(timelineTop + m*rowHeight + 14)
+	add := func(day int, from, to float64, overtime bool, words string) {
+		if to <= from {
+			return
+		}
+		x, w := v.place(day, from*3600, to*3600)
+		out = append(out, timeShade{
+			X: num(x), W: num(w), Y: num(y - 4), H: num(barHeight + 8), Overtime: overtime,
+			Tooltip: fmt.Sprintf("%s, %s: %s", v.p.Machines[m].ID, dayOrDash(v.days[day]), words),
+		})
+	}
+	for day, open := range v.open[m] {
+		was := usual
+		for i, d := range v.p.Days {
+			if d.Equal(v.days[day]) {
+				was = v.p.Machines[m].Hours[i]
+			}
+		}
+		add(day, open, v.columnHours(), false, "closed")
+		add(day, math.Min(was, open), open, true, Length(open-was)+" h beyond the usual hours")
+	}
+	return out
+}
+
+// bars cuts a run's time at the ends of days, set-up first.
+func (v calendarView) bars(r slotRun, number int) []timeBar {
+	var out []timeBar
+	s := r.first
+	setup := s.SetupSec
+	for day := s.StartDay; day <= r.last.EndDay; day++ {
+		from, to := 0.0, v.open[s.Machine][day]*3600
+		if day == s.StartDay {
+			from = s.StartSec
+		}
+		if day == r.last.EndDay {
+			to = r.last.EndSec
+		}
+		if now := math.Min(setup, to-from); now > 0 {
+			out = append(out, v.bar(r, number, day, from, from+now, true))
+			from, setup = from+now, setup-now
+		}
+		if to > from {
+			out = append(out, v.bar(r, number, day, from, to, false))
+		}
+	}
+	return out
+}
+
+func (v calendarView) bar(r slotRun, number, day int, from, to float64, setup bool) timeBar {
+	s := r.first
+	x, w := v.place(day, from, to)
+	y := float64(timelineTop + s.Machine*rowHeight + 14)
+	b := timeBar{
+		X: num(x), W: num(w), Y: num(y), H: num(barHeight), TextX: num(x + w/2), TextY: num(y + barHeight/2 + 4),
+		Layout: v.layout(s).ID, Tint: s.Group % tints, Setup: setup, Late: r.late && !setup, number: number,
+		x: x + w/2, width: w, bottom: y + barHeight, machine: s.Machine, startDay: day,
+		Tooltip: fmt.Sprintf("%d: %s, %s, %s", number, v.name(s), v.stacks(r), Duration(r.work)),
+	}
+	if r.late {
+		b.Tooltip += ", ends after a due date"
+	}
+	if setup {
+		b.Tooltip = "set-up of " + Duration(s.SetupSec) + " before " + b.Tooltip
+		return b
+	}
+	b.Mark = strconv.Itoa(number)
+	if r.late {
+		b.Mark += " !"
+	}
+	if fits(b.Layout, w) {
+		b.Label = b.Layout
+	}
+	return b
+}
+
+// placeMarks sets the numbers below a machine's bars, in as few rows as do not
+// overlap.
+func placeMarks(bars []timeBar, machine int) {
+	var ends [markRows]float64
+	last := 0
+	for i := range bars {
+		b := &bars[i]
+		if b.machine != machine || b.Mark == "" {
+			continue
+		}
+		if b.number == last && b.width < markWidth(b.Mark) {
+			b.Mark = "" // the rest of a run after the night
+			continue
+		}
+		last = b.number
+		half := markWidth(b.Mark) / 2
+		row, x := 0, b.x
+		for row < markRows-1 && ends[row] > x-half {
+			row++
+		}
+		x = math.Max(x, ends[row]+half)
+		ends[row] = x + half
+		y := b.bottom + float64(row+1)*markRow
+		b.MarkX, b.MarkY = num(x), num(y-1)
+		b.LeadX, b.LeadTop, b.LeadY = num(b.x), num(b.bottom), num(b.bottom+float64(row)*markRow+3)
+	}
+}
+
+// markWidth is how wide a number below a bar is, with a little air.
+func markWidth(s string) float64 { return 12*emWidth*float64(len(s)) + 6 }
+
+// fits reports whether a name fits into a bar: bold, 12 units high.
+func fits(s string, width float64) bool { return width > 12*emWidth*1.1*float64(len(s)) }
+
+func (v calendarView) layout(s week.Slot) *week.Layout { return &v.p.Groups[s.Group].Layouts[s.Layout] }
+
+// name is a layout's id, and which parts of it are cut where it is divided.
+func (v calendarView) name(s week.Slot) string {
+	switch s.Piece {
+	case week.UrgentPiece:
+		return v.layout(s).ID + ", urgent parts"
+	case week.LaterPiece:
+		return v.layout(s).ID + ", other parts"
+	}
+	return v.layout(s).ID
+}
+
+func (v calendarView) stacks(r slotRun) string {
+	return stackCount(week.Run{Depth: r.first.Depth, Count: r.stacks})
 }
 
 // dueOn counts the orders due on a day.
@@ -106,98 +352,49 @@ func dueOn(p *week.Plan, d time.Time) string {
 	return plural(n, "order") + " due"
 }
 
-// stackBoxes cuts a stack's time at the ends of days.
-func stackBoxes(p *week.Plan, s week.Slot, hours float64) []stackBox {
-	var out []stackBox
-	late := makesLate(p, s)
-	setup := s.SetupSec
-	for day := s.StartDay; day <= s.EndDay; day++ {
-		from, to := 0.0, p.Machines[s.Machine].HoursPerDay*3600
-		if day == s.StartDay {
-			from = s.StartSec
-		}
-		if day == s.EndDay {
-			to = s.EndSec
-		}
-		if now := min(setup, to-from); now > 0 {
-			out = append(out, newBox(p, s, day, from, from+now, hours, true, false))
-			from, setup = from+now, setup-now
-		}
-		if to > from {
-			out = append(out, newBox(p, s, day, from, to, hours, false, late))
-		}
-	}
-	return out
-}
-
-func newBox(p *week.Plan, s week.Slot, day int, from, to, hours float64, setup, late bool) stackBox {
-	perSec := float64(dayWidth-dayGap) / (hours * 3600)
-	x, w := float64(timelineLeft+day*dayWidth)+from*perSec, (to-from)*perSec
-	y := float64(timelineTop + s.Machine*rowHeight + 8)
-	l := &p.Groups[s.Group].Layouts[s.Layout]
-	b := stackBox{
-		X: num(x), W: num(w), Y: num(y), H: num(rowHeight - 16), TextX: num(x + w/2), TextY: num(y + (rowHeight-16)/2 + 4),
-		Layout: l.ID, Tint: s.Group % tints, Setup: setup, Late: late,
-		Tooltip: fmt.Sprintf("%s, %s, %s", l.ID, plural(s.Depth, "sheet"), Duration(s.WorkSec)),
-	}
-	if late {
-		b.Tooltip += ", makes an order late"
-	}
-	if setup {
-		b.Tooltip = "set-up before " + b.Tooltip
-	} else {
-		b.Label = boxLabel(l.ID, late, w)
-	}
-	return b
-}
-
-// makesLate reports whether a stack carries parts of an order that was due on a
-// day before the stack is done.
+// makesLate reports whether a stack carries parts of an order that was due
+// before the stack is done.
 func makesLate(p *week.Plan, s week.Slot) bool {
-	g := &p.Groups[s.Group]
 	if s.EndDay >= len(p.Days) {
 		return false
 	}
-	for _, pl := range g.Layouts[s.Layout].Placements {
-		if due := g.Parts[pl.Part].Due; !due.IsZero() && p.Days[s.EndDay].After(due) {
+	g := &p.Groups[s.Group]
+	for i := range p.Orders {
+		o := &p.Orders[i]
+		if o.Group != s.Group || !o.Tardy() {
+			continue
+		}
+		after := s.EndDay == o.Finish && s.EndSec == o.FinishSec || p.Days[s.EndDay].After(o.Due)
+		if after && slices.ContainsFunc(g.Layouts[s.Layout].Placements, func(pl nest.Placement) bool { return g.Parts[pl.Part].ID == o.Order }) {
 			return true
 		}
 	}
 	return false
 }
 
-func newSlotLine(p *week.Plan, s week.Slot) slotLine {
+func (v calendarView) line(r slotRun, number int) slotLine {
+	s := r.first
 	l := slotLine{
-		Machine: p.Machines[s.Machine].ID, Layout: p.Groups[s.Group].Layouts[s.Layout].ID, Sheets: plural(s.Depth, "sheet"),
-		Start: slotTime(p, s.StartDay, s.StartSec), End: slotTime(p, s.EndDay, s.EndSec),
-		Work: Duration(s.WorkSec), Setup: "-",
+		Number: number, Machine: v.p.Machines[s.Machine].ID, Layout: v.layout(s).ID, Sheets: v.stacks(r),
+		Start: v.time(s.StartDay, s.StartSec), End: v.time(r.last.EndDay, r.last.EndSec),
+		Work: Duration(r.work), Load: Duration(r.load), Setup: "-",
+	}
+	if s.Piece != week.WholeLayout {
+		l.Sheets += map[week.Piece]string{week.UrgentPiece: ", urgent parts", week.LaterPiece: ", other parts"}[s.Piece]
 	}
 	if s.SetupSec > 0 {
 		l.Setup = Duration(s.SetupSec)
 	}
-	if makesLate(p, s) {
+	if r.late {
 		l.Late = "after a due date"
 	}
 	return l
 }
 
-// slotTime is a time of work: the day, and how far into its working hours.
-func slotTime(p *week.Plan, day int, sec float64) string {
-	if day < 0 || day >= len(p.Days) {
+// time is a time of work: the day, and how far into its working hours.
+func (v calendarView) time(day int, sec float64) string {
+	if day < 0 || day >= len(v.days) {
 		return "-"
 	}
-	return fmt.Sprintf("%s, %s in", dayOrDash(p.Days[day]), Duration(sec))
-}
-
-// boxLabel is as much of a layout's id, and a mark where it makes an order late,
-// as fits into a box.
-func boxLabel(id string, late bool, width float64) string {
-	const perRune = 12 * emWidth * 1.1 // bold, 12 units high
-	if marked := id + " !"; late && width > perRune*float64(len(marked)) {
-		return marked
-	}
-	if width > perRune*float64(len(id)) {
-		return id
-	}
-	return ""
+	return fmt.Sprintf("%s, %s in", dayOrDash(v.days[day]), Duration(sec))
 }

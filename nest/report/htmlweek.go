@@ -38,7 +38,7 @@ func tiles(p *week.Plan) []tile {
 // troubled counts orders past their date and orders with parts missing.
 func troubled(p *week.Plan) (late, short int) {
 	for _, o := range p.Orders {
-		if o.LateDays > 0 {
+		if o.Tardy() {
 			late++
 		}
 		if o.Placed < o.Wanted {
@@ -52,7 +52,7 @@ func troubled(p *week.Plan) (late, short int) {
 type orderLine struct {
 	Order, Part, Customer, Group string
 	Wanted, Cut                  int
-	Due, Done, Verdict           string
+	Due, Done, Verdict, Cure     string
 	Bad                          bool
 }
 
@@ -62,10 +62,17 @@ func orderLines(p *week.Plan) []orderLine {
 
 func lateLines(p *week.Plan) []orderLine {
 	var out []orderLine
-	for _, l := range orderLines(p) {
-		if l.Bad {
-			out = append(out, l)
+	for i, l := range orderLines(p) {
+		if !l.Bad {
+			continue
 		}
+		if o := &p.Orders[i]; o.Tardy() {
+			l.Verdict, l.Cure = lateWords(o), noCureWords(p)
+			if c := p.CuresOf(o.Order); len(c) > 0 {
+				l.Cure = p.CureWords(c[0]) + ": " + cureMoney(p, c[0])
+			}
+		}
+		out = append(out, l)
 	}
 	return out
 }
@@ -73,11 +80,11 @@ func lateLines(p *week.Plan) []orderLine {
 func newOrderLine(p *week.Plan, o week.OrderDate) orderLine {
 	l := orderLine{
 		Order: o.Order, Group: p.Groups[o.Group].ID, Wanted: o.Wanted, Cut: o.Placed,
-		Due: dayOrDash(o.Due), Done: finishWords(p, o), Bad: o.LateDays > 0 || o.Placed < o.Wanted,
+		Due: dayOrDash(o.Due) + clockWords(o.DueSec), Done: finishWords(p, o), Bad: o.Tardy() || o.Placed < o.Wanted,
 	}
 	if part := partOf(p, o); part != nil {
 		l.Part, l.Customer = part.Part, part.Customer
-		if part.Filler && o.LateDays == 0 {
+		if part.Filler && !o.Tardy() {
 			l.Bad = false // nobody waits for a filler
 		}
 	}
@@ -100,6 +107,8 @@ func dateVerdict(o week.OrderDate) string {
 	switch {
 	case o.LateDays > 0:
 		s = plural(o.LateDays, "day") + " late"
+	case o.Tardy():
+		s = Duration(o.LateSec) + " of work late"
 	case o.Placed >= o.Wanted && o.Due.IsZero():
 		return "no date"
 	case o.Placed >= o.Wanted:
@@ -169,7 +178,10 @@ type machineLine struct {
 func machineLoads(p *week.Plan) []machineLine {
 	var out []machineLine
 	for i, m := range p.Machines {
-		open := m.HoursPerDay * 3600 * float64(p.WeekDays)
+		open := 0.0
+		for _, h := range m.Hours[:min(p.WeekDays, len(m.Hours))] {
+			open += h * 3600
+		}
 		whole := max(open, m.BusySec)
 		out = append(out, machineLine{
 			ID: m.ID, Stacks: m.Slots, Setups: m.Setups, Work: Duration(m.BusySec - m.SetupSec), Setup: Duration(m.SetupSec),
@@ -178,4 +190,12 @@ func machineLoads(p *week.Plan) []machineLine {
 		})
 	}
 	return out
+}
+
+// clockWords is a time of day behind a date; nothing for the end of the day.
+func clockWords(sec float64) string {
+	if sec == 0 {
+		return ""
+	}
+	return fmt.Sprintf(" %02d:%02d", int(sec)/3600, int(sec)/60%60)
 }

@@ -18,6 +18,8 @@ func WriteSummary(w io.Writer, p *week.Plan) error {
 	fmt.Fprintf(out, "\n%s\n", totals(p))
 	fmt.Fprintf(out, "%s\n", machineLines(p))
 	notes(out, "chosen for less money or lateness (every run on its cheapest machine, remnants credited, programming counted)", choices(p))
+	notes(out, "late, and the cheapest that would bring it in time (each was planned anew)", cureLines(p))
+	notes(out, "before you choose", cureCautions(p))
 	notes(out, "worth reading", p.Warnings)
 	notes(out, "take care (local codes and licensed practice decide)", p.Cautions)
 	return out.err
@@ -26,7 +28,7 @@ func WriteSummary(w io.Writer, p *week.Plan) error {
 func statusSentence(p *week.Plan) string {
 	late, short := 0, 0
 	for _, o := range p.Orders {
-		if o.LateDays > 0 {
+		if o.Tardy() {
 			late++
 		}
 		if o.Placed < o.Wanted {
@@ -145,7 +147,7 @@ func dueWords(p *week.Plan, group int) (due, met string) {
 		if o.Due.After(last) {
 			last = o.Due
 		}
-		if o.LateDays > 0 {
+		if o.Tardy() {
 			late++
 		}
 		if o.Placed < o.Wanted {
