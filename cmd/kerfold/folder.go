@@ -76,7 +76,7 @@ func notAround(path, input string) error {
 }
 
 // ours matches the names of files a plan is made of.
-var ours = regexp.MustCompile(`^(plan\.json|cutlist\.csv|stock-after\.yaml|register-after\.[a-z]{1,5}|summary\.txt|report\.html|labels\.html|week\.xlsx|layouts|layouts/G\d+-L\d+\.(svg|dxf))$`)
+var ours = regexp.MustCompile(`^(plan\.json|cutlist\.csv|done\.csv|stock-after\.yaml|register-after\.[a-z]{1,5}|summary\.txt|report\.html|labels\.html|week\.xlsx|layouts|layouts/G\d+-L\d+\.(svg|dxf))$`)
 
 // foreignFile names a file in an existing folder that no plan is made of.
 func foreignFile(dir string) (string, error) {
@@ -154,6 +154,7 @@ func planFiles(p *week.Plan) []outFile {
 		{"plan.json", func(w io.Writer) error { return report.WritePlan(w, p) }},
 		{"cutlist.csv", func(w io.Writer) error { return report.WriteCutList(w, p) }},
 		{"stock-after.yaml", func(w io.Writer) error { return report.WriteStock(w, p) }},
+		{"done.csv", func(w io.Writer) error { return report.WriteDoneList(w, p) }},
 		{"summary.txt", func(w io.Writer) error { return report.WriteSummary(w, p) }},
 		{"report.html", func(w io.Writer) error { return report.WriteReport(w, p) }},
 		{"labels.html", func(w io.Writer) error { return report.WriteLabels(w, p) }},

@@ -25,6 +25,9 @@ type PlanCmd struct {
 	Seed      uint64  `help:"Root of all random choices." default:"1"`
 	Workers   int     `help:"Searches side by side; never changes the plan. Default: one per processor." placeholder:"N"`
 	Force     bool    `help:"Replace the folder even if it holds other files; it is kept beside under another name."`
+	Done      string  `help:"What is cut already: done.csv of the plan's folder filled in, a YAML file, or the folder. The rest is planned with as few changes as can be." placeholder:"FILE"`
+	Earlier   string  `help:"The plan that is being cut, with --done: plan.json or its folder. Default: the one that is replaced." placeholder:"PLAN"`
+	From      string  `help:"Day and time from which the rest is planned, with --done, such as 2026-12-02 or '2026-12-02 10:30'. Default: where what is cut ends in the earlier plan." placeholder:"DATE"`
 	Quiet     bool    `help:"No summary on standard output."`
 	Explain   bool    `help:"Print how the time and price of every run come about: every formula, input and source."`
 	Units     string  `help:"Units of the explanation: metric or us." enum:"metric,us" default:"metric"`
@@ -60,7 +63,7 @@ func (cmd *PlanCmd) Run(c *console) error {
 	defer in.close()
 	in.onStop(out.discard)
 	defer out.discard()
-	plan, err := week.Make(ctx, job, cmd.options(start, p))
+	plan, err := cmd.make(ctx, job, cmd.options(start, p))
 	p.done()
 	if err != nil {
 		return err

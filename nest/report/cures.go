@@ -21,7 +21,7 @@ func cureLines(p *week.Plan) []string {
 		if c := p.CuresOf(o.Order); len(c) > 0 {
 			line += cureWords(p, c[0])
 		} else {
-			line += noCureWords(p)
+			line += noCureWords(p, o)
 		}
 		out = append(out, line)
 	}
@@ -46,12 +46,14 @@ func cureWords(p *week.Plan, c *week.Cure) string {
 	return s
 }
 
-func noCureWords(p *week.Plan) string {
-	if p.CuresTried == 0 {
+func noCureWords(p *week.Plan, o *week.OrderDate) string {
+	switch {
+	case len(p.Days) > 0 && o.Due.Before(p.Days[0]):
+		return "its date is over before the calendar begins"
+	case p.CuresTried == 0:
 		return "no cure was looked for"
 	}
-	return fmt.Sprintf("no cure found in %s: overtime, extra shifts, other stacks and divided layouts do not do it; "+
-		"ask for a later date, or cut elsewhere", plural(p.CuresTried, "trial calendar"))
+	return fmt.Sprintf("no cure found in %s: agree on a later date, or cut elsewhere", plural(p.CuresTried, "trial calendar"))
 }
 
 func cureMoney(p *week.Plan, c *week.Cure) string {

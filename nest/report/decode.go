@@ -115,7 +115,7 @@ func (d *decoder) plan(f *PlanFile) *week.Plan {
 			MinSideMM: f.Remnants.MinSideMM, ValueShare: f.Remnants.ValueShare, UpkeepMoney: f.Remnants.UpkeepMoney, Sever: f.Remnants.Sever,
 			Location: f.Remnants.Location, Source: cost.Source(f.Remnants.Source),
 		},
-		Warnings: f.Warnings, Cautions: f.Cautions, CuresTried: f.CuresTried, OvertimePerHour: f.OvertimeHour, ExtraShiftPerHour: f.ShiftHour,
+		Warnings: f.Warnings, Cautions: f.Cautions, CuresTried: f.CuresTried, Changes: f.Changes, Done: each(f.Done, d.done), OvertimePerHour: f.OvertimeHour, ExtraShiftPerHour: f.ShiftHour,
 	}
 	p.Days = each(f.Days, func(s string) time.Time { return d.day("days", s) })
 	for i, m := range f.Machines {
@@ -432,6 +432,19 @@ func (d *decoder) hours(where string, hours []float64, days int) []float64 {
 		}
 	}
 	return hours
+}
+
+func (d *decoder) done(f DoneFile) week.DoneLayout {
+	copies := func(c CopiesFile) week.Copies {
+		if c.Count < 1 {
+			d.failf("done: layout %s: %d copies of %s", f.Layout, c.Count, c.Order)
+		}
+		return week.Copies(c)
+	}
+	if f.Cut < 0 {
+		d.failf("done: layout %s: %d sheets cut", f.Layout, f.Cut)
+	}
+	return week.DoneLayout{ID: f.Layout, Sheet: f.Sheet, Cut: f.Cut, PerSheet: each(f.PerSheet, copies), Scrapped: each(f.Scrapped, copies)}
 }
 
 func (d *decoder) piece(where, word string) week.Piece {

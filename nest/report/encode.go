@@ -35,6 +35,7 @@ func Encode(p *week.Plan) PlanFile {
 		Orders:   each(p.Orders, func(o week.OrderDate) OrderFile { return encodeOrder(p, o) }),
 		Cures:    each(p.Cures, func(c week.Cure) CureFile { return encodeCure(p, c) }), CuresTried: p.CuresTried,
 		OvertimeHour: p.OvertimePerHour, ShiftHour: p.ExtraShiftPerHour,
+		Done: each(p.Done, encodeDone), Changes: words(p.Changes),
 		Stock:    each(p.Stock, encodeSheet),
 		Remnants: encodeRule(p.Remnants), Register: p.Register, RegisterSum: p.RegisterSum,
 		Warnings: words(p.Warnings), Cautions: words(p.Cautions),
@@ -217,6 +218,11 @@ func encodeOrder(p *week.Plan, o week.OrderDate) OrderFile {
 		Order: o.Order, Group: p.Groups[o.Group].ID, Wanted: o.Wanted, Placed: o.Placed, Due: encodeDay(o.Due), DueSec: o.DueSec,
 		FinishDay: o.Finish, FinishSec: o.FinishSec, Late: o.Late, LateDays: o.LateDays, LateSec: o.LateSec,
 	}
+}
+
+func encodeDone(l week.DoneLayout) DoneFile {
+	copies := func(c week.Copies) CopiesFile { return CopiesFile(c) }
+	return DoneFile{Layout: l.ID, Sheet: l.Sheet, Cut: l.Cut, PerSheet: each(l.PerSheet, copies), Scrapped: each(l.Scrapped, copies)}
 }
 
 func sameFloat(x float64) float64 { return x }

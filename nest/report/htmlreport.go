@@ -53,6 +53,7 @@ type reportPage struct {
 	Currency string
 	Tiles    []tile
 	Timeline timeline
+	Changes  []string
 	Late     []orderLine
 	Cures    []cureRow
 	Cured    []timeline
@@ -75,7 +76,7 @@ func newReportPage(p *week.Plan) *reportPage {
 	return &reportPage{
 		CSS: embeddedCSS("report.css"), JS: embeddedJS("report.js"),
 		Job: p.Job, Status: statusSentence(p), Made: madeWords(p), Currency: p.Currency,
-		Tiles: tiles(p), Timeline: newTimeline(p), Late: lateLines(p), Cures: cureRows(p), Cured: cureTimelines(p), CureCare: cureCautions(p), Orders: orderLines(p), Groups: groupLines(p),
+		Tiles: tiles(p), Timeline: newTimeline(p), Changes: p.Changes, Late: lateLines(p), Cures: cureRows(p), Cured: cureTimelines(p), CureCare: cureCautions(p), Orders: orderLines(p), Groups: groupLines(p),
 		Machines: machineLoads(p), Use: useGroups(p), Costs: costLines(p), Ways: wayTables(p), Stock: stockLines(p), Rule: remnantRule(p),
 		Kinds: partKinds(p), Layouts: layoutPages(p), Warnings: p.Warnings, Cautions: p.Cautions,
 	}

@@ -67,7 +67,7 @@ func lateLines(p *week.Plan) []orderLine {
 			continue
 		}
 		if o := &p.Orders[i]; o.Tardy() {
-			l.Verdict, l.Cure = lateWords(o), noCureWords(p)
+			l.Verdict, l.Cure = lateWords(o), noCureWords(p, o)
 			if c := p.CuresOf(o.Order); len(c) > 0 {
 				l.Cure = p.CureWords(c[0]) + ": " + cureMoney(p, c[0])
 			}

@@ -30,6 +30,8 @@ type PlanFile struct {
 	Orders        []OrderFile   `json:"orders"`
 	Cures         []CureFile    `json:"cures"`
 	CuresTried    int           `json:"cures_tried"`
+	Done          []DoneFile    `json:"done"`
+	Changes       []string      `json:"changes"`
 	OvertimeHour  float64       `json:"overtime_per_hour"`
 	ShiftHour     float64       `json:"extra_shift_per_hour"`
 	Stock         []SheetFile   `json:"stock_after"`
@@ -329,6 +331,21 @@ type OrderFile struct {
 	Late      bool    `json:"late"`
 	LateDays  int     `json:"late_days"`
 	LateSec   float64 `json:"late_s"` // open hours of the machine that cuts the last copy
+}
+
+// A DoneFile is a layout that was begun before this plan was made.
+type DoneFile struct {
+	Layout   string       `json:"layout"`
+	Sheet    string       `json:"sheet"`
+	Cut      int          `json:"cut"` // sheets, since the first plan
+	PerSheet []CopiesFile `json:"per_sheet"`
+	Scrapped []CopiesFile `json:"scrapped"`
+}
+
+// A CopiesFile is so many copies of an order.
+type CopiesFile struct {
+	Order string `json:"order"`
+	Count int    `json:"count"`
 }
 
 // A CureFile is a change that would bring late orders in time.

@@ -94,6 +94,11 @@ func samplePlan() *week.Plan {
 		Stock:    []shop.Stock{rest},
 		Remnants: week.RemnantRule{MinSideMM: 200, ValueShare: 0.5, UpkeepMoney: 3.73, Sever: true, Location: "bay 2", Source: "demo"},
 		Register: "rack.csv", RegisterSum: shop.RegisterSum([]byte("id")),
+		Done: []week.DoneLayout{{
+			ID: "G1-L9", Sheet: "AL-6-1000x600", Cut: 2, PerSheet: []week.Copies{{Order: "K-101/1", Count: 3}},
+			Scrapped: []week.Copies{{Order: "K-101/1", Count: 1}},
+		}},
+		Changes:     []string{"G1-L9: 2 sheets cut, 1 of K-101/1 scrapped and cut again"},
 		DayStartSec: 7 * 3600, OvertimePerHour: 20, ExtraShiftPerHour: 40, CuresTried: 5,
 		Cures:  []week.Cure{sampleCure(monday)},
 		Ledger: g.Ledger, RemnantCredit: 84, Seconds: 2500,

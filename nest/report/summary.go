@@ -18,6 +18,7 @@ func WriteSummary(w io.Writer, p *week.Plan) error {
 	fmt.Fprintf(out, "\n%s\n", totals(p))
 	fmt.Fprintf(out, "%s\n", machineLines(p))
 	notes(out, "chosen for less money or lateness (every run on its cheapest machine, remnants credited, programming counted)", choices(p))
+	notes(out, "changed against the earlier plan", p.Changes)
 	notes(out, "late, and the cheapest that would bring it in time (each was planned anew)", cureLines(p))
 	notes(out, "before you choose", cureCautions(p))
 	notes(out, "worth reading", p.Warnings)

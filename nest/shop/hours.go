@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"errors"
 	"fmt"
 	"regexp"
 	"strconv"
@@ -97,4 +98,25 @@ func (f *fields) overtime(r *cost.Rates) {
 	if x, ok := f.quantity("overtime_most", &hours, limits{low: 0, high: 24}); ok {
 		r.OvertimeMostH = x
 	}
+}
+
+// ParseMoment reads a day and, where one stands behind it, the time of it in
+// seconds after midnight: 2026-12-02 or 2026-12-02 10:30.
+func ParseMoment(text string) (day time.Time, sec float64, err error) {
+	text = strings.TrimSpace(text)
+	date, clock, timed := strings.Cut(text, " ")
+	if !timed {
+		date, clock, timed = strings.Cut(text, "T")
+	}
+	day, mend := parseDate(date, isoDates)
+	if mend != "" {
+		return day, 0, errors.New(mend)
+	}
+	if timed {
+		var ok bool
+		if sec, ok = parseClock(clock); !ok {
+			return day, 0, errors.New("write the time as hours and minutes, such as 10:30")
+		}
+	}
+	return day, sec, nil
 }

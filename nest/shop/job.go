@@ -26,6 +26,9 @@ type Job struct {
 	// DayStartSec is when the working day begins, seconds after midnight. Only
 	// due dates with a time of day depend on it.
 	DayStartSec float64
+	// FromSec is how far into the first day the plan begins, where part of it is
+	// over.
+	FromSec float64
 	// PartDays are the days on which a machine is not open for its usual hours.
 	PartDays []PartDay
 	Orders   []Order

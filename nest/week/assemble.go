@@ -35,7 +35,7 @@ func (m *maker) assemble(ctx context.Context) (*Plan, error) {
 	if err != nil {
 		return nil, err
 	}
-	q := f.schedule(p, m.o.Seed)
+	q := f.schedule(p, m.o.Seed, m.prior)
 	m.book(p, f.jobs)
 	p.Orders = orderDates(p)
 	if err := m.cure(ctx, f, p, q); err != nil {
@@ -51,7 +51,7 @@ func (m *maker) assemble(ctx context.Context) (*Plan, error) {
 func (m *maker) frame() *Plan {
 	p := &Plan{
 		Job: m.job.Name, Seed: m.o.Seed, Effort: m.o.Effort, Currency: m.job.Rates.Currency,
-		Days: slices.Clone(m.job.Days), WeekDays: len(m.job.Days), DayStartSec: m.job.DayStartSec,
+		Days: slices.Clone(m.job.Days), WeekDays: len(m.job.Days), DayStartSec: m.job.DayStartSec, FromSec: m.job.FromSec,
 		OvertimePerHour: m.job.Rates.OvertimePerHour, ExtraShiftPerHour: m.job.Rates.ExtraShiftPerHour,
 	}
 	if m.o.Clock != nil {
@@ -158,7 +158,7 @@ func (t *task) adopt(c *candidate) {
 func (t *task) layout(c *candidate, i int) Layout {
 	laid := &c.laid[i]
 	l := Layout{
-		ID: fmt.Sprintf("%s-L%d", t.group.ID, i+1), Sheet: laid.sheet, Placements: laid.placements,
+		ID: t.layoutID(c, i), Sheet: laid.sheet, Placements: laid.placements,
 		Repeats: laid.repeats, Route: c.routes[i], SheetArea: t.round[laid.sheet],
 		Remnant: c.remnants[i], RemnantCredit: c.credits[i],
 	}
@@ -166,6 +166,21 @@ func (t *task) layout(c *candidate, i int) Layout {
 		l.PartArea += t.area[p.Part]
 	}
 	return l
+}
+
+// layoutID is a layout's id: the one it had in an earlier plan, or the next
+// number free.
+func (t *task) layoutID(c *candidate, i int) string {
+	if c.laid[i].id != "" {
+		return c.laid[i].id
+	}
+	n := t.numbered + 1
+	for _, l := range c.laid[:i] {
+		if l.id == "" {
+			n++
+		}
+	}
+	return fmt.Sprintf("%s-L%d", t.group.ID, n)
 }
 
 // adoptWays lists the ways compared, the chosen one first. Of a way worked out

@@ -177,10 +177,13 @@ func (f *floor) mostWork() float64 {
 }
 
 // schedule puts the stacks on machines and fills in the plan's calendar.
-func (f *floor) schedule(p *Plan, seed uint64) queue {
+func (f *floor) schedule(p *Plan, seed uint64, prior *Plan) queue {
 	b := f.bench()
 	q := sequence(b, calendarShakes(len(b.chores)), calendarStream(seed))
 	q = f.thrifty(b, q)
+	if prior != nil {
+		q = f.likeBefore(b, q, prior)
+	}
 	f.enter(p, q)
 	return q
 }

@@ -47,7 +47,8 @@ func (m *maker) cure(ctx context.Context, f *floor, p *Plan, q queue) error {
 	}
 	h.base = &trial{floor: f, queue: q}
 	h.finish(h.base, f.bench())
-	for _, i := range late[:min(mostCured, len(late))] {
+	curable := slices.DeleteFunc(slices.Clone(late), func(i int) bool { return h.lastDay(i) < 0 })
+	for _, i := range curable[:min(mostCured, len(curable))] {
 		if ctx.Err() != nil {
 			break
 		}
@@ -55,7 +56,7 @@ func (m *maker) cure(ctx context.Context, f *floor, p *Plan, q queue) error {
 			return err
 		}
 	}
-	if err := h.healAll(late); err != nil {
+	if err := h.healAll(curable); err != nil {
 		return err
 	}
 	p.Cures, p.CuresTried = h.sorted(), h.tried

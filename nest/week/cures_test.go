@@ -49,7 +49,7 @@ func curedFloor(t *testing.T, job *shop.Job) (*floor, *Plan) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	q := f.schedule(p, 1)
+	q := f.schedule(p, 1, nil)
 	m.book(p, f.jobs)
 	p.Orders = orderDates(p)
 	if err := m.cure(ctx, f, p, q); err != nil {
@@ -232,7 +232,7 @@ func TestDatesAreThoseJudged(t *testing.T) {
 		for _, o := range p.Orders {
 			days += float64(o.LateDays)
 		}
-		q := f.schedule(&Plan{Machines: make([]MachineLoad, len(job.Machines))}, 1)
+		q := f.schedule(&Plan{Machines: make([]MachineLoad, len(job.Machines))}, 1, nil)
 		if got := newJudge(f.bench()).weigh(q).days; got != days {
 			t.Errorf("judged %v days late, dated %v", got, days)
 		}

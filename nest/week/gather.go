@@ -32,6 +32,7 @@ type task struct {
 	prices   tariff        // made when first asked for
 	fillers  []float64     // likewise: what a copy of each filler is worth
 	plain    bool          // every sheet is cut by itself
+	numbered int           // highest number of an earlier plan's layouts
 }
 
 // gather sorts the orders into groups, in order of their earliest due date, and

@@ -94,7 +94,7 @@ type horizon struct {
 // newHorizon is the job's days and as many after them as so many seconds of work
 // take on any one machine.
 func newHorizon(job *shop.Job, need float64) *horizon {
-	z := &horizon{days: slices.Clone(job.Days), dayStart: job.DayStartSec, open: make([][]float64, len(job.Machines))}
+	z := &horizon{days: slices.Clone(job.Days), dayStart: job.DayStartSec, from: job.FromSec, open: make([][]float64, len(job.Machines))}
 	left := make([]float64, len(job.Machines))
 	for m := range left {
 		left[m] = need

@@ -93,6 +93,7 @@ type maker struct {
 	meter  *meter
 	found  [][]*candidate // best first: roughly priced, then the contenders routed
 	ways   [][]Way        // of candidates that are out of the running
+	prior  *Plan          // that this one changes, if any
 }
 
 // each runs f for every task, at most Workers at once. Results go to places of

@@ -13,6 +13,7 @@ type laid struct {
 	sheet      int
 	placements []nest.Placement
 	repeats    int
+	id         string // in the earlier plan, where it is kept from one
 }
 
 // counts is how many of each part one sheet carries.

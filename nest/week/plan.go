@@ -31,6 +31,10 @@ type Plan struct {
 	CuresTried int
 	// OvertimePerHour and ExtraShiftPerHour are the premiums cures reckon with.
 	OvertimePerHour, ExtraShiftPerHour float64
+	// Done is what an earlier plan has seen cut, Changes what this plan changes
+	// of it, one sentence each; empty where there is no earlier plan.
+	Done    []DoneLayout
+	Changes []string
 	// Stock is what is left when the plan has been cut, remnants included.
 	Stock []shop.Stock
 	// Remnants is the rule by which they are kept.
