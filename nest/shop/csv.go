@@ -143,7 +143,7 @@ func likelySeparator(text string, skip int) rune {
 		case c == '"':
 			inQuotes = !inQuotes
 		case inQuotes:
-		case c == '\n':
+		case c == '\n' && counts[',']+counts[';']+counts['\t'] > 0: // a title above has none
 			return most(counts)
 		default:
 			counts[c]++

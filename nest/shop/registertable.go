@@ -30,7 +30,7 @@ func readRawTable(name, text string) (*rawTable, error) {
 	l := newLoader(nil, name)
 	spec := tableSpec{name: name, at: spot{file: name}, heads: stockHeads, dates: isoDates}
 	rows := parseCSV(l.log, &spec, text)
-	head, body := splitHeading(rows, 0)
+	head, body := spec.splitHeading(rows)
 	if head == nil {
 		return nil, errNoTable
 	}

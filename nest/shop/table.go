@@ -29,7 +29,7 @@ func (r row) blank() bool {
 // tableRecords reads a table into one record a row.
 func (l *loader) tableRecords(spec tableSpec, data []byte) []*value {
 	rows := l.tableRows(&spec, data)
-	head, body := splitHeading(rows, spec.heading)
+	head, body := spec.splitHeading(rows)
 	if head == nil {
 		l.log.fault(spot{file: spec.name}, "", "the table has no heading row", "put the column names in its first row")
 		return nil
@@ -66,14 +66,47 @@ func (l *loader) tableRows(spec *tableSpec, data []byte) []row {
 }
 
 // splitHeading parts the heading row from the rows below it.
-func splitHeading(rows []row, heading int) (head row, body []row) {
-	for i, r := range rows {
-		if r.blank() || heading > 0 && (len(r) == 0 || r[0].at.line < heading) {
-			continue
-		}
-		return r, rows[i+1:]
+func (spec *tableSpec) splitHeading(rows []row) (head row, body []row) {
+	i := spec.headingRow(rows)
+	if i < 0 {
+		return nil, nil
 	}
-	return nil, nil
+	return rows[i], rows[i+1:]
+}
+
+// headingWithin is how far down headings are looked for, in rows that are not
+// blank: titles and addresses may stand above them.
+const headingWithin = 20
+
+// headingRow is the row that is named, else the one with the most headings that
+// are known, the first of equals; -1 is none.
+func (spec *tableSpec) headingRow(rows []row) int {
+	best, most, seen := -1, -1, 0
+	for i, r := range rows {
+		switch {
+		case r.blank() || spec.heading > 0 && r[0].at.line < spec.heading:
+			continue
+		case spec.heading > 0:
+			return i
+		}
+		if n := spec.knownHeadings(r); n > most {
+			best, most = i, n
+		}
+		if seen++; seen == headingWithin {
+			break
+		}
+	}
+	return best
+}
+
+func (spec *tableSpec) knownHeadings(r row) int {
+	n := 0
+	for _, c := range r {
+		if name := foldHeading(c.text); spec.columns[name] != "" || slices.Contains(spec.heads, name) {
+			n++
+		}
+	}
+	return n
 }
 
 // headings gives each column its key, "" where it is left alone.

@@ -16,7 +16,7 @@ type tableSpec struct {
 	comma   rune              // separator; 0 is to be found out
 	decimal string            // "point", "comma" or "" to be found out
 	sheet   string            // of a workbook; "" is the first
-	heading int               // row of the headings, from 1; 0 is the first row that is not blank
+	heading int               // row of the headings, from 1; 0 is to be found out
 	dates   dateOrder
 	heads   []string // keys a heading may name
 	// A workbook stores dates as day numbers.

@@ -45,6 +45,7 @@ func (l *loader) workbookRows(spec *tableSpec, data []byte) []row {
 	if err != nil {
 		shown = nil
 	}
+	fillMerged(book, sheet, stored, shown)
 	return l.bookRows(spec, stored, shown)
 }
 
@@ -95,6 +96,43 @@ func (l *loader) bookRows(spec *tableSpec, stored, shown [][]string) []row {
 		}
 	}
 	return rows
+}
+
+// fillMerged gives the value of cells merged downwards to each row they cover:
+// one customer beside three parts is the customer of all three. Rows that hold
+// nothing else stay blank, and a title merged across columns stays in its first.
+func fillMerged(book *excelize.File, sheet string, tables ...[][]string) {
+	merged, err := book.GetMergeCells(sheet, true)
+	if err != nil {
+		return
+	}
+	for _, m := range merged {
+		column, from, err := excelize.CellNameToCoordinates(m.GetStartAxis())
+		_, to, err2 := excelize.CellNameToCoordinates(m.GetEndAxis())
+		if err != nil || err2 != nil {
+			continue
+		}
+		for _, rows := range tables {
+			fillDown(rows, column-1, from-1, to-1)
+		}
+	}
+}
+
+func fillDown(rows [][]string, column, from, to int) {
+	if from >= len(rows) || column >= len(rows[from]) || rows[from][column] == "" {
+		return
+	}
+	for i := from + 1; i <= min(to, len(rows)-1); i++ {
+		if len(rows[i]) == 0 {
+			continue
+		}
+		for len(rows[i]) <= column {
+			rows[i] = append(rows[i], "")
+		}
+		if rows[i][column] == "" {
+			rows[i][column] = rows[from][column]
+		}
+	}
 }
 
 // isCellError knows what a formula leaves when it fails.
