@@ -9,6 +9,8 @@ import (
 	"testing"
 
 	"github.com/chromedp/chromedp"
+	"github.com/makiuchi-d/gozxing"
+	"github.com/makiuchi-d/gozxing/qrcode"
 	qr "github.com/piglig/go-qr"
 	"pgregory.net/rapid"
 
@@ -53,11 +55,28 @@ func TestCodesReadBack(t *testing.T) {
 			Part: rapid.StringMatching(`[a-zA-Z0-9 äöüß°×.,/-]{0,60}`).Draw(t, "part"),
 		}
 		code := newQRCode(o)
-		got, err := qr.Decode(rasterize(t, code))
-		if want := strings.TrimSpace(o.ID + " " + o.Part); err != nil || got != want {
+		want := strings.TrimSpace(o.ID + " " + o.Part)
+		img := rasterize(t, code)
+		if got, err := qr.Decode(img); err != nil || got != want {
 			t.Fatalf("reads %q (%v), want %q", got, err, want)
 		}
+		if got, err := scan(img); err != nil || got != want {
+			t.Fatalf("another reader reads %q (%v), want %q", got, err, want)
+		}
 	})
+}
+
+// scan reads a code with a library that had no part in drawing it.
+func scan(img image.Image) (string, error) {
+	bitmap, err := gozxing.NewBinaryBitmapFromImage(img)
+	if err != nil {
+		return "", err
+	}
+	r, err := qrcode.NewQRCodeReader().Decode(bitmap, nil)
+	if err != nil {
+		return "", err
+	}
+	return r.GetText(), nil
 }
 
 func TestLongNamesLeaveTheOrder(t *testing.T) {
@@ -110,6 +129,9 @@ func TestLabelsInBrowser(t *testing.T) {
 	}).SubImage(crop)
 	if got, err := qr.Decode(img); err != nil || got != "K-101/1 flange DN 80" {
 		t.Errorf("the code on the screen reads %q (%v)", got, err)
+	}
+	if got, err := scan(img); err != nil || got != "K-101/1 flange DN 80" {
+		t.Errorf("another reader reads %q on the screen (%v)", got, err)
 	}
 	over := ask[int](t, b, `[...document.querySelectorAll('.words')].filter(e => e.scrollHeight > e.clientHeight + 1).length`)
 	if over > 0 {

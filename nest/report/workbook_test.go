@@ -4,8 +4,11 @@ import (
 	"archive/zip"
 	"bytes"
 	"encoding/csv"
+	"encoding/json"
 	"io"
 	"math"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -161,5 +164,76 @@ func TestWorkbookIsDeterministic(t *testing.T) {
 func TestWorkbookOfNothing(t *testing.T) {
 	if rows := sheetRows(t, workbookOf(t, &week.Plan{}), "Calendar", false); len(rows) != 1 {
 		t.Errorf("%d rows in an empty plan's calendar, want the head", len(rows))
+	}
+}
+
+// columnSum adds a column up, by its heading, over the rows that keep lets pass.
+func columnSum(t *testing.T, rows [][]string, head string, keep func(row []string) bool) float64 {
+	t.Helper()
+	at := slices.IndexFunc(rows[0], func(s string) bool { return strings.HasPrefix(s, head) })
+	if at < 0 {
+		t.Fatalf("no column %q in %q", head, rows[0])
+	}
+	sum := 0.0
+	for _, r := range rows[1:] {
+		if at >= len(r) || r[at] == "" || keep != nil && !keep(r) {
+			continue
+		}
+		x, err := strconv.ParseFloat(r[at], 64)
+		if err != nil {
+			t.Fatalf("%s: %v", head, err)
+		}
+		sum += x
+	}
+	return sum
+}
+
+// What a spreadsheet adds up in the workbook is what plan.json says: both are
+// read back here as others would read them.
+func TestWorkbookAgreesWithThePlanFile(t *testing.T) {
+	p := widePlan(5, 7)
+	var b bytes.Buffer
+	if err := WritePlan(&b, p); err != nil {
+		t.Fatal(err)
+	}
+	var f PlanFile
+	if err := json.Unmarshal(b.Bytes(), &f); err != nil {
+		t.Fatal(err)
+	}
+	book := workbookOf(t, p)
+	ledger, cut := sheetRows(t, book, "Ledger", true), sheetRows(t, book, "Cut list", true)
+	calendar, orders := sheetRows(t, book, "Calendar", true), sheetRows(t, book, "Orders", true)
+	above := func(r []string) bool { return r[0] != "all" }
+	copies, placed, layouts, sheets := 0, 0, 0.0, 0
+	for _, g := range f.Groups {
+		for _, l := range g.Layouts {
+			copies += l.Repeats * len(l.Placements)
+			layouts += l.Cost.Total
+			sheets += l.Repeats
+		}
+	}
+	work, setup := 0.0, 0.0
+	for _, s := range f.Calendar {
+		work, setup = work+s.WorkSec, setup+s.SetupSec
+	}
+	for _, o := range f.Orders {
+		placed += o.Placed
+	}
+	for _, c := range []struct {
+		what      string
+		got, want float64
+	}{
+		{"parts in the cut list", columnSum(t, cut, "in all", nil), float64(copies)},
+		{"money of layouts and set-ups", columnSum(t, ledger, "in all", above), f.Total.Total},
+		{"money of the last row", columnSum(t, ledger, "in all", func(r []string) bool { return r[0] == "all" }), f.Total.Total},
+		{"money of the orders", columnSum(t, orders, "cost", nil), layouts},
+		{"sheets cut", columnSum(t, ledger, "sheets cut", above), float64(sheets)},
+		{"hours of work", columnSum(t, calendar, "work, h", nil), work / 3600},
+		{"hours of set-up", columnSum(t, calendar, "set-up, h", nil), setup / 3600},
+		{"parts of the orders", columnSum(t, orders, "cut", nil), float64(placed)},
+	} {
+		if math.Abs(c.got-c.want) > 0.011 || c.want == 0 {
+			t.Errorf("%s: the workbook has %v, plan.json %v", c.what, c.got, c.want)
+		}
 	}
 }
