@@ -105,34 +105,43 @@ func (c *clipper) meet(s seg, length float64, p *placedNo) {
 	loX, hiX := min(px, qx), max(px, qx)
 	loY, hiY := min(py, qy), max(py, qy)
 	ux, uy := (qx-px)/length, (qy-py)/length
-	edges := p.no.edges
-	c.work += int64(len(edges))
-	for i := range edges {
-		e := &edges[i]
-		if e.hiX < loX || e.loX > hiX || e.hiY < loY || e.loY > hiY {
+	c.work += int64(len(p.no.edges))
+	for k := range p.no.spans {
+		if g := &p.no.spans[k]; g.hiX < loX || g.loX > hiX || g.hiY < loY || g.loY > hiY {
 			continue
 		}
-		// Distances of the edge's ends from the seg's line, to its left.
-		rx, ry := e.ax-px, e.ay-py
-		d0 := ux*ry - uy*rx
-		turn := ux*e.uy - uy*e.ux
-		d1 := d0 + turn*e.length
-		if d0 > contactTolerance && d1 > contactTolerance || d0 < -contactTolerance && d1 < -contactTolerance {
-			continue
+		for i := k * spanEdges; i < min((k+1)*spanEdges, len(p.no.edges)); i++ {
+			e := &p.no.edges[i]
+			if e.hiX < loX || e.loX > hiX || e.hiY < loY || e.loY > hiY {
+				continue
+			}
+			c.meetEdge(i, e, e.ax-px, e.ay-py, ux, uy, length)
 		}
-		if math.Abs(d0) <= contactTolerance && math.Abs(d1) <= contactTolerance {
-			c.meetAlong(i, e, rx, ry, ux, uy, length)
-			continue
-		}
-		u := d0 / (d0 - d1) * e.length
-		u = min(max(u, 0), e.length)
-		t := ux*(rx+e.ux*u) + uy*(ry+e.uy*u)
-		if t < -contactTolerance || t > length+contactTolerance {
-			continue
-		}
-		c.cut(min(max(t, 0), length))
-		c.mark(i, u)
 	}
+}
+
+// meetEdge finds where a seg of unit direction (ux, uy) meets an edge that starts
+// at (rx, ry) from the seg's start.
+func (c *clipper) meetEdge(i int, e *edge, rx, ry, ux, uy, length float64) {
+	// Distances of the edge's ends from the seg's line, to its left.
+	d0 := ux*ry - uy*rx
+	turn := ux*e.uy - uy*e.ux
+	d1 := d0 + turn*e.length
+	if d0 > contactTolerance && d1 > contactTolerance || d0 < -contactTolerance && d1 < -contactTolerance {
+		return
+	}
+	if math.Abs(d0) <= contactTolerance && math.Abs(d1) <= contactTolerance {
+		c.meetAlong(i, e, rx, ry, ux, uy, length)
+		return
+	}
+	u := d0 / (d0 - d1) * e.length
+	u = min(max(u, 0), e.length)
+	t := ux*(rx+e.ux*u) + uy*(ry+e.uy*u)
+	if t < -contactTolerance || t > length+contactTolerance {
+		return
+	}
+	c.cut(min(max(t, 0), length))
+	c.mark(i, u)
 }
 
 // meetAlong cuts where a seg and an edge on one line begin and end to overlap.

@@ -28,12 +28,36 @@ type edge struct {
 // inside.
 type nofit struct {
 	edges   []edge
-	loops   []int // first edge of each loop, then the end of the last loop
-	winding int   // the edges before it enclose; the rest are slits and dots
+	spans   []span // of every spanEdges edges in a row
+	loops   []int  // first edge of each loop, then the end of the last loop
+	winding int    // the edges before it enclose; the rest are slits and dots
 	loX     float64
 	hiX     float64
 	loY     float64
 	hiY     float64
+}
+
+// A span is the extent of some edges in a row, so that all of them can be passed
+// over at once.
+type span struct {
+	loX, hiX, loY, hiY float64
+}
+
+// spanEdges is how many edges a span covers.
+const spanEdges = 16
+
+// group works the spans out.
+func (n *nofit) group() {
+	n.spans = make([]span, 0, (len(n.edges)+spanEdges-1)/spanEdges)
+	for from := 0; from < len(n.edges); from += spanEdges {
+		e := &n.edges[from]
+		s := span{e.loX, e.hiX, e.loY, e.hiY}
+		for _, e := range n.edges[from:min(from+spanEdges, len(n.edges))] {
+			s.loX, s.hiX = min(s.loX, e.loX), max(s.hiX, e.hiX)
+			s.loY, s.hiY = min(s.loY, e.loY), max(s.hiY, e.hiY)
+		}
+		n.spans = append(n.spans, s)
+	}
 }
 
 // newNofit lays out a region.
@@ -65,6 +89,7 @@ func newNofit(r geom.Region) *nofit {
 	for _, d := range r.Points {
 		n.add(d[0], d[1], d[0], d[1])
 	}
+	n.group()
 	return n
 }
 
@@ -86,18 +111,24 @@ func (n *nofit) blocks(x, y float64) bool {
 		return false
 	}
 	inside := false
-	edges := n.edges
-	for i := range edges {
-		e := &edges[i]
-		if y < e.loY || y > e.hiY {
+	for k := range n.spans {
+		if s := &n.spans[k]; y < s.loY || y > s.hiY {
 			continue
 		}
-		side := e.ux*(y-e.ay) - e.uy*(x-e.ax)
-		if side <= contactTolerance && side >= -contactTolerance && x >= e.loX && x <= e.hiX {
-			return false
-		}
-		if (e.ay > y) != (e.by > y) && i < n.winding && (side > 0) == (e.by > e.ay) {
-			inside = !inside
+		from := k * spanEdges
+		edges := n.edges[from:min(from+spanEdges, len(n.edges))]
+		for i := range edges {
+			e := &edges[i]
+			if y < e.loY || y > e.hiY {
+				continue
+			}
+			side := e.ux*(y-e.ay) - e.uy*(x-e.ax)
+			if side <= contactTolerance && side >= -contactTolerance && x >= e.loX && x <= e.hiX {
+				return false
+			}
+			if (e.ay > y) != (e.by > y) && from+i < n.winding && (side > 0) == (e.by > e.ay) {
+				inside = !inside
+			}
 		}
 	}
 	return inside

@@ -115,7 +115,7 @@ func prepareAround(p Problem, placed []Layout) (*prepared, error) {
 		return nil, err
 	}
 	pre := &prepared{problem: p}
-	pool := newShapePool(p.Spacing)
+	pool := newShapePool(p.Spacing, sepCoarseness*sepGroundSize(p))
 	for _, part := range p.Parts {
 		pre.kinds = append(pre.kinds, pool.kind(part, grainsOf(p)))
 	}

@@ -12,12 +12,13 @@ import (
 // shapePool collects the distinct shapes of a problem.
 type shapePool struct {
 	spacing float64
+	coarse  float64 // how far bodies of many corners may grow, mm
 	shapes  []shape
 	byKey   map[string]int
 }
 
-func newShapePool(spacing float64) *shapePool {
-	return &shapePool{spacing: spacing, byKey: map[string]int{}}
+func newShapePool(spacing, coarse float64) *shapePool {
+	return &shapePool{spacing: spacing, coarse: coarse, byKey: map[string]int{}}
 }
 
 // kind makes a part ready in every turn that one of the grains allows.
@@ -59,14 +60,34 @@ func (sp *shapePool) intern(outline orb.Polygon) int {
 	s.base = i
 	sp.relate(outline, &s)
 	if s.body == nil {
-		s.body = outline
-		if sp.spacing > 0 {
-			s.body = grow(outline, clearance(sp.spacing)/2)
-		}
+		s.body = sp.body(outline)
 	}
 	sp.byKey[key] = i
 	sp.shapes = append(sp.shapes, s)
 	return i
+}
+
+// manyCorners is how many corners a body may have before it is simplified. A
+// rectangle grown by half a spacing has some twenty.
+const manyCorners = 40
+
+// body is the outline as other parts see it: grown by half the spacing and, where
+// that has many corners, in a simpler form that contains it. Between part and
+// sheet the outline itself counts, so that what fits a sheet to the micrometre
+// still fits.
+func (sp *shapePool) body(outline orb.Polygon) orb.Polygon {
+	body := outline
+	if sp.spacing > 0 {
+		body = grow(outline, clearance(sp.spacing)/2)
+	}
+	corners := 0
+	for _, ring := range body {
+		corners += len(ring)
+	}
+	if corners > manyCorners && sp.coarse > 0 {
+		body = geom.SimplifyOutwardWithin(body, geom.PolygonLength(body)*sp.coarse/geom.PolygonArea(body), sp.coarse)
+	}
+	return body
 }
 
 // newShape is a shape without its body.

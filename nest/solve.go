@@ -26,6 +26,8 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 		return best.bounded(pre, o.Memo), err
 	}
 	s, effort := solver{ctx: ctx, problem: p, best: best}, o.Effort
+	o.Progress = s.monotone(o.Progress)
+	s.tell(o, 0)
 	if s.arm(Tile, o.part(0, tilingUntil)) {
 		o = o.part(tilingUntil, 1)
 	}
@@ -86,8 +88,37 @@ func (s *solver) arm(search func(context.Context, Problem, Options) (Result, err
 		s.err = err
 	default:
 		s.keep(r)
+		s.tell(o, 1)
 	}
 	return true
+}
+
+// tell reports the best layout when an arm has ended.
+func (s *solver) tell(o Options, done float64) {
+	if o.Progress == nil || s.best.missing() > 0 {
+		return
+	}
+	p := Progress{Done: done, Density: s.best.Density, Length: s.best.Length, Arm: s.best.Stats.Won}
+	if s.problem.StripWidth == 0 {
+		p.Sheets = len(s.best.Layouts)
+	}
+	o.Progress(p)
+}
+
+// monotone passes reports on so that they never fall back: an arm that begins
+// anew at first has worse layouts than are known.
+func (s *solver) monotone(to func(Progress)) func(Progress) {
+	if to == nil {
+		return nil
+	}
+	var best Progress
+	return func(p Progress) {
+		if p.Density > best.Density {
+			best = p
+		}
+		best.Done = max(best.Done, p.Done)
+		to(best)
+	}
 }
 
 // perfect tells whether all is placed and nothing is wasted.

@@ -1,6 +1,7 @@
 package nest
 
 import (
+	"math"
 	"math/rand/v2"
 	"reflect"
 	"testing"
@@ -64,5 +65,31 @@ func TestPartialOptions(t *testing.T) {
 	second.Progress(Progress{Done: 1})
 	if !reflect.DeepEqual(done, []float64{0.25, 1}) {
 		t.Errorf("progress %v", done)
+	}
+}
+
+// TestProgressNeverFallsBack records what Solve reports on a strip and on sheets:
+// from the first layout to the result, never worse than before.
+func TestProgressNeverFallsBack(t *testing.T) {
+	for _, p := range []Problem{
+		{StripWidth: 40, Parts: []Part{{Outline: rect(17, 9), Quantity: 7, Angles: quarterTurns}, {Outline: rect(11, 6), Quantity: 9, Angles: quarterTurns}}},
+		{Sheets: []Sheet{{Outline: rect(40, 50), Count: 9}}, Parts: []Part{{Outline: rect(17, 9), Quantity: 17, Angles: quarterTurns}, {Outline: rect(11, 6), Quantity: 9, Angles: quarterTurns}}},
+	} {
+		var curve []Progress
+		r, err := Solve(t.Context(), p, Options{Seed: 1, Effort: 0.2, Progress: func(p Progress) { curve = append(curve, p) }})
+		if err != nil || len(curve) < 4 {
+			t.Fatalf("%d reports, error %v", len(curve), err)
+		}
+		for i, at := range curve {
+			if at.Density <= 0 || at.Done < 0 || at.Done > 1 || at.Arm == "" || (at.Sheets > 0) != (p.StripWidth == 0) {
+				t.Errorf("report %d: %+v", i, at)
+			}
+			if i > 0 && (at.Density < curve[i-1].Density || at.Done < curve[i-1].Done) {
+				t.Errorf("report %d falls back from %+v to %+v", i, curve[i-1], at)
+			}
+		}
+		if last := curve[len(curve)-1]; math.Abs(last.Density-r.Density) > 1e-6 {
+			t.Errorf("the last report is %v, the result %v", last.Density, r.Density)
+		}
 	}
 }
