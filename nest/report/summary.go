@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"io"
+	"math"
 	"strings"
 	"time"
 
@@ -17,7 +18,7 @@ func WriteSummary(w io.Writer, p *week.Plan) error {
 	groupTable(p).write(out)
 	fmt.Fprintf(out, "\n%s\n", totals(p))
 	fmt.Fprintf(out, "%s\n", machineLines(p))
-	notes(out, "chosen for less money or lateness (every run on its cheapest machine, remnants credited, programming counted)", choices(p))
+	notes(out, "chosen for less money or lateness (every run on its cheapest machine, remnants credited, programming counted; the table has the machines the calendar takes)", choices(p))
 	notes(out, "changed against the earlier plan", p.Changes)
 	notes(out, "late, and the cheapest that would bring it in time (each was planned anew)", cureLines(p))
 	notes(out, "before you choose", cureCautions(p))
@@ -205,6 +206,9 @@ func choices(p *week.Plan) []string {
 			if w.Name == week.DirectName && w.Short == g.Ways[0].Short {
 				line := fmt.Sprintf("%s: %s, %.2f instead of %.2f for %s",
 					g.ID, g.Ways[0].Name, g.Ways[0].Money, w.Money, w.Name)
+				if cost := g.Ledger.Money.Total(); math.Abs(cost-g.Ways[0].Money) >= 0.005 {
+					line += fmt.Sprintf("; in the table %.2f", cost)
+				}
 				if late := w.Late - g.Ways[0].Late; late > 0 {
 					line += fmt.Sprintf(", and lateness that weighs %.2f less", late)
 				}

@@ -105,3 +105,35 @@ func FuzzRegister(f *testing.F) {
 		}
 	})
 }
+
+func FuzzDone(f *testing.F) {
+	f.Add("layout,cut,scrapped\nG1-L1,2,S-101: 2 | S-102: 1\n", true)
+	f.Add("from: 2026-12-02 10:30\ndone:\n  - {layout: G1-L1, cut: 2, scrapped: {S-101: 2}}\n", false)
+	f.Add("layout;cut\nG1-L1;1\n", true)
+	f.Add("done: []\n", false)
+	f.Fuzz(func(t *testing.T, text string, table bool) {
+		name := "d.yaml"
+		if table {
+			name = "d.csv"
+		}
+		d, err := ReadDone(fstest.MapFS{name: {Data: []byte(text)}}, name)
+		if (d == nil) == (err == nil) {
+			t.Fatalf("done %v and error %v", d, err)
+		}
+		if d == nil {
+			return
+		}
+		seen := map[string]bool{}
+		for _, l := range d.Lines {
+			if l.Layout == "" || seen[l.Layout] || l.Cut < 0 || l.At.File != name {
+				t.Fatalf("line %+v", l)
+			}
+			seen[l.Layout] = true
+			for _, s := range l.Scrapped {
+				if s.Order == "" || s.Count < 1 {
+					t.Fatalf("scrap %+v", s)
+				}
+			}
+		}
+	})
+}
