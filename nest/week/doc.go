@@ -28,13 +28,23 @@
 //     charge each way with it (latecharge.go).
 //  6. assemble: nest/verify judges every layout; one it refuses is never part
 //     of a plan (assemble.go, judge.go). Stacks are sequenced on machines and
-//     days (calendar.go, bench.go, sequence.go, thrift.go).
+//     days (calendar.go, bench.go, hours.go, sequence.go, thrift.go). For late
+//     orders, changes that would bring them in time are tried (cures_find.go).
 //
 // # What decides
 //
 // Between ways: parts without a place first, then money, each run on the machine
-// where it costs least, with what programming a layout and lateness weigh. Between sequences: lateness, then set-ups, then how
+// where it costs least, with what programming a layout and lateness weigh. Between
+// sequences: days late by priority, then the seconds, then set-ups, then how
 // early things finish; after that, money as long as nothing gets later.
+//
+// # Begun weeks
+//
+// [Replan] takes an earlier plan and what has been cut of it (done.go). Cut
+// sheets are used up; layouts that are not begun lie as they lay, as far as
+// their parts are wanted and their sheets are there (replan.go); what is left is
+// planned as a week of its own, and the calendar keeps its order unless another
+// is less late (replan_rest.go).
 //
 // # Determinism
 //

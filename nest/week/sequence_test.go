@@ -107,7 +107,7 @@ func permute(p []int, i int, visit func([]int)) {
 func TestSequenceEqualsEnumerationOnSmallCases(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 11))
 	for trial := range 100 {
-		b := randomBench(rng, 2+rng.IntN(5))
+		b := randomBench(rng, 2+rng.IntN(6))
 		want := enumerate(b)
 		q := sequence(b, 60, rand.New(rand.NewPCG(1, uint64(trial))))
 		got := newJudge(b).weigh(q)
