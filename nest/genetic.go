@@ -6,13 +6,24 @@ import "context"
 // placement: a population of walkers that climb by themselves and are crossed.
 // It takes strips and sheets. Many sheets it improves a few at a time.
 func Genetic(ctx context.Context, p Problem, o Options) (Result, error) {
-	pre, err := prepare(p)
+	return geneticFrom(ctx, p, Result{}, o)
+}
+
+// geneticFrom is Genetic with a layout to improve where there are many sheets;
+// with none it makes its own.
+func geneticFrom(ctx context.Context, p Problem, start Result, o Options) (Result, error) {
+	many := p.StripWidth == 0 && copiesOf(p) > herdCopies
+	start = start.core(p)
+	if !many {
+		start = Result{}
+	}
+	pre, err := prepareAround(p, start.Layouts)
 	if err != nil {
 		return Result{}, err
 	}
 	fits := newFits(pre, o.Memo)
-	if p.StripWidth == 0 && copiesOf(p) > herdCopies {
-		return mend(ctx, pre, fits, o)
+	if many {
+		return mend(ctx, pre, fits, start.Layouts, o)
 	}
 	return genetic(ctx, pre, fits, o), nil
 }

@@ -15,7 +15,12 @@ type Memo struct {
 	mu    sync.Mutex
 	ids   map[string]int // of bodies, by their coordinates
 	pairs map[[2]int]*nofit
+	edges int // of all pairs
 }
+
+// memoEdges is how many edges a memo keeps, in all some 300 MB; past that it
+// begins anew, so that jobs of hundreds of kinds fit in memory.
+const memoEdges = 3_000_000
 
 // names numbers the bodies of a problem's shapes; equal bodies have equal
 // numbers in all problems.
@@ -63,6 +68,10 @@ func (m *Memo) pair(key [2]int, work func() *nofit) *nofit {
 	defer m.mu.Unlock()
 	if first := m.pairs[key]; first != nil {
 		return first
+	}
+	if m.edges += len(n.edges); m.edges > memoEdges {
+		clear(m.pairs)
+		m.edges = len(n.edges)
 	}
 	m.pairs[key] = n
 	return n

@@ -24,14 +24,19 @@ type mender struct {
 // mendEffort is the effort spent on one choice of sheets.
 const mendEffort = 0.5
 
-// mend fills sheets in one pass and then improves them.
-func mend(ctx context.Context, pre *prepared, fits *fits, o Options) (Result, error) {
+// mend improves layouts, or, where there are none, those of one bottom-left pass.
+func mend(ctx context.Context, pre *prepared, fits *fits, start []Layout, o Options) (Result, error) {
 	m := mender{ctx: ctx, pre: pre, fits: fits, o: o, rng: rand.New(rand.NewPCG(o.Seed, mendStream)), memo: o.Memo}
 	if m.memo == nil {
 		m.memo = &Memo{}
 	}
 	m.stats = Stats{Seed: o.Seed, Effort: o.Effort, Decodes: 1, Won: "genetic"}
-	m.fields = packSheets(ctx, pre, fits)
+	for _, l := range start {
+		m.fields = append(m.fields, pre.fieldOf(fits, l))
+	}
+	if len(start) == 0 {
+		m.fields = packSheets(ctx, pre, fits)
+	}
 	p := newPace(o)
 	for p.share() < 1 && ctx.Err() == nil && len(m.fields) > 1 {
 		if err := m.round(); err != nil {

@@ -44,3 +44,25 @@ func TestMendImprovesAndRepeats(t *testing.T) {
 		}
 	}
 }
+
+// TestMendBeginsWithALayout starts from a layout, one part of it turned as no list
+// names, and ends no worse, with everything still there.
+func TestMendBeginsWithALayout(t *testing.T) {
+	p := manyParts()
+	p.Parts = append(p.Parts, Part{Outline: rect(8, 5), Quantity: 1, FreeAngle: true})
+	start, err := BottomLeft(t.Context(), p, nil, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range start.Layouts {
+		for k := range start.Layouts[i].Placements {
+			if pl := &start.Layouts[i].Placements[k]; pl.Part == 12 {
+				start.Layouts[i].Placements[k].Pose.AngleDeg += 0.001
+			}
+		}
+	}
+	r, err := geneticFrom(t.Context(), p, start, Options{Seed: 2, Effort: 0.4})
+	if err != nil || len(r.Unplaced) > 0 || r.cost(p) > start.cost(p) {
+		t.Errorf("cost %v after %v, unplaced %v, error %v", r.cost(p), start.cost(p), r.Unplaced, err)
+	}
+}

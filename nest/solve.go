@@ -39,9 +39,11 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 		until = stripGeneticUntil
 	}
 	s.arm(Genetic, o.part(0, until))
-	s.arm(func(ctx context.Context, p Problem, o Options) (Result, error) {
-		return Separate(ctx, p, s.best, o)
-	}, o.part(until, 1))
+	if until < 1 {
+		s.arm(func(ctx context.Context, p Problem, o Options) (Result, error) {
+			return Separate(ctx, p, s.best, o)
+		}, o.part(until, 1))
+	}
 	s.best.Stats.Seed, s.best.Stats.Effort = o.Seed, effort
 	return s.best.bounded(pre, o.Memo).ended(ctx), s.err
 }
