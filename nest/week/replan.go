@@ -303,6 +303,9 @@ func (r *replanner) keepLayout(t *task, c *candidate, g *Group, l *Layout, left 
 	switch {
 	case len(fewer.placements) == 0:
 		r.say("%s: cut %d times instead of %d, its other parts are no longer wanted", l.ID, whole, left)
+	case whole == 0:
+		r.say("%s: cut with %d of its %d parts, the others are no longer wanted", l.ID, len(fewer.placements), len(l.Placements))
+		c.take(fewer)
 	default:
 		r.say("%s: cut %d times instead of %d, and once with %d of its %d parts", l.ID, whole, left, len(fewer.placements), len(l.Placements))
 		c.take(fewer)

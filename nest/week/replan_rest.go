@@ -75,6 +75,9 @@ func (r *replanner) rest(ctx context.Context, m *maker, i int) (*candidate, erro
 	if total := len(m.tasks); total > 0 && o.Effort > 0 {
 		o.Effort /= float64(total)
 	}
+	if o.Clock != nil {
+		o.Clock = partClock{o.Clock, float64(len(m.tasks) - i)}
+	}
 	n := &maker{job: job, o: o, engine: r.e, tasks: gather(job), meter: newMeter(nil, 1)}
 	if err := n.first(ctx); err != nil {
 		return nil, err
@@ -89,6 +92,15 @@ func (r *replanner) rest(ctx context.Context, m *maker, i int) (*candidate, erro
 	}
 	return c, c.price(t, m.o.Remnants, routed)
 }
+
+// A partClock has a part of another clock's time left.
+type partClock struct {
+	Clock
+	parts float64
+}
+
+// Left is how many seconds are left for the part.
+func (c partClock) Left() float64 { return c.Clock.Left() / c.parts }
 
 // restJob is the job of one group's rest.
 func (r *replanner) restJob(t *task, left demand) *shop.Job {

@@ -8,6 +8,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"kerfold/geom"
 	"kerfold/nest/shop"
 )
 
@@ -141,16 +142,30 @@ func TestReplanTouchesOnlyWhatItMust(t *testing.T) {
 	}
 	less := strings.Replace(weekText, "diameter_mm: 90, quantity: 40", "diameter_mm: 90, quantity: 37", 1)
 	p = replan(t, less, first, nothing)
-	for i := range p.Groups {
-		g := &p.Groups[i]
-		for part := range g.Parts {
-			if g.Parts[part].ID == "K-2" && p.Orders[0].Placed > 40 {
-				t.Errorf("%d of K-2 are cut", p.Orders[0].Placed)
+	lay := map[geom.Pose]bool{} // where K-2 lay
+	for i := range first.Groups {
+		for _, l := range first.Groups[i].Layouts {
+			for _, pl := range l.Placements {
+				lay[pl.Pose] = lay[pl.Pose] || first.Groups[i].Parts[pl.Part].ID == "K-2"
 			}
 		}
 	}
-	if is := layoutsByID(p); len(is) < len(layoutsByID(first)) {
-		t.Errorf("%d layouts of %d", len(is), len(layoutsByID(first)))
+	for _, o := range p.Orders {
+		if o.Order == "K-2" && o.Placed != 37 {
+			t.Errorf("%d of K-2 are cut, want 37", o.Placed)
+		}
+	}
+	for i := range p.Groups {
+		for _, l := range p.Groups[i].Layouts {
+			for _, pl := range l.Placements {
+				if p.Groups[i].Parts[pl.Part].ID == "K-2" && !lay[pl.Pose] {
+					t.Errorf("a K-2 has moved to %v", pl.Pose)
+				}
+			}
+		}
+	}
+	if text := strings.Join(p.Changes, "\n"); !strings.Contains(text, "of its 40 parts, the others are no longer wanted") {
+		t.Errorf("nobody says so in\n%s", text)
 	}
 }
 
