@@ -129,8 +129,8 @@ func cureOrders(p *Plan, c *Cure, dates []OrderDate) []string {
 	for i := range dates {
 		was, is, said := p.Orders[i].Tardy(), dates[i].Tardy(), slices.Contains(c.Saves, dates[i].Order)
 		switch {
-		case !was && is:
-			faults = append(faults, fmt.Sprintf("it makes order %s late", dates[i].Order))
+		case worsened(&dates[i], &p.Orders[i]):
+			faults = append(faults, fmt.Sprintf("it makes order %s late, or later", dates[i].Order))
 		case said && (is || !was):
 			faults = append(faults, fmt.Sprintf("order %s is not saved by it", dates[i].Order))
 		case was && !is && !said:

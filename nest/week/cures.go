@@ -16,8 +16,8 @@ const (
 )
 
 // A Cure is a change that would bring late orders in time. It is no guess: the
-// calendar was planned anew with the change, and no order that is in time
-// becomes late by it.
+// calendar was planned anew with the change, and by it no order that is in
+// time becomes late, and none later by a day.
 type Cure struct {
 	Steps []CureStep
 	// Money is what it costs on top of the plan, all told; Premium is what of it

@@ -116,7 +116,7 @@ func (h *healer) heal(i int) error {
 
 // offer tries steps and keeps them where they save the order.
 func (h *healer) offer(i int, steps []CureStep) (bool, error) {
-	t, err := h.try(h.base, steps)
+	t, err := h.tryFor(i, h.base, steps)
 	if err != nil || !h.saves(t, i) {
 		return false, err
 	}
@@ -127,7 +127,7 @@ func (h *healer) offer(i int, steps []CureStep) (bool, error) {
 // combine puts overtime on top of each other change.
 func (h *healer) combine(i int, singles [][]CureStep) error {
 	for _, steps := range singles {
-		t, err := h.try(h.base, steps)
+		t, err := h.tryFor(i, h.base, steps)
 		if err != nil {
 			return err
 		}
@@ -153,7 +153,7 @@ func (h *healer) bothMachines(i int) error {
 		if len(full) == 0 {
 			continue
 		}
-		t, err := h.try(h.base, full)
+		t, err := h.tryFor(i, h.base, full)
 		if err != nil {
 			return err
 		}
@@ -312,7 +312,7 @@ func (h *healer) leastOvertime(i int, from *trial) ([]*trial, error) {
 		if most == 0 {
 			continue
 		}
-		best, err := h.try(from, full)
+		best, err := h.tryFor(i, from, full)
 		if err != nil {
 			return nil, err
 		}
@@ -321,7 +321,7 @@ func (h *healer) leastOvertime(i int, from *trial) ([]*trial, error) {
 		}
 		for low := 0; most-low > 1; { // low does not do, most does
 			mid := (low + most) / 2
-			t, err := h.try(best, h.overtime(from, m, last, mid))
+			t, err := h.tryFor(i, best, h.overtime(from, m, last, mid))
 			if err != nil {
 				return nil, err
 			}
@@ -336,23 +336,29 @@ func (h *healer) leastOvertime(i int, from *trial) ([]*trial, error) {
 	return out, nil
 }
 
-// saves reports whether a trial brings an order in time and makes no other late.
+// saves reports whether a trial brings an order in time, makes no other late and
+// none later by a day.
 func (h *healer) saves(t *trial, i int) bool {
 	for k := range t.orders {
-		if t.orders[k].Tardy() && !h.plan.Orders[k].Tardy() {
+		if worsened(&t.orders[k], &h.plan.Orders[k]) {
 			return false
 		}
 	}
 	return !t.orders[i].Tardy()
 }
 
+// worsened reports whether an order is late now and was not, or is later by a day.
+func worsened(now, was *OrderDate) bool {
+	return now.Tardy() && !was.Tardy() || now.LateDays > was.LateDays
+}
+
 // keep remembers a trial as a cure.
 func (h *healer) keep(t *trial) {
-	key := fmt.Sprint(t.steps)
-	if slices.ContainsFunc(h.found, func(c Cure) bool { return fmt.Sprint(c.Steps) == key }) {
-		return
+	c := h.cureOf(t)
+	key := fmt.Sprint(c.Steps, c.Saves)
+	if !slices.ContainsFunc(h.found, func(c Cure) bool { return fmt.Sprint(c.Steps, c.Saves) == key }) {
+		h.found = append(h.found, c)
 	}
-	h.found = append(h.found, h.cureOf(t))
 }
 
 func (h *healer) cureOf(t *trial) Cure {
@@ -409,7 +415,7 @@ func (h *healer) cheapestOn(at *trial, i int) (*trial, error) {
 		if !slices.Contains(c.Saves, h.plan.Orders[i].Order) || clash(at.steps, c.Steps) {
 			continue
 		}
-		t, err := h.try(at, slices.Concat(at.steps, c.Steps))
+		t, err := h.tryFor(i, at, slices.Concat(at.steps, c.Steps))
 		if err != nil {
 			return nil, err
 		}
