@@ -123,8 +123,11 @@ func (l *loader) resolve(f *fields, key, file string) (string, bool) {
 	slashed := strings.ReplaceAll(file, `\`, "/")
 	name := path.Join(path.Dir(l.name), slashed)
 	if path.IsAbs(slashed) || strings.Contains(slashed, ":") || !fs.ValidPath(name) {
-		f.fault(f.at(key), fmt.Sprintf("%s lies outside the job's folder", quoteText(file)),
-			"put it beside the job file or below, and name it from there")
+		mend := "put it beside the job file or below, and name it from there"
+		if key == "register" {
+			mend += ", or name it with --register"
+		}
+		f.fault(f.at(key), fmt.Sprintf("%s lies outside the job's folder", quoteText(file)), mend)
 		return "", false
 	}
 	return name, true

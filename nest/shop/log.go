@@ -1,6 +1,9 @@
 package shop
 
-import "strings"
+import (
+	"fmt"
+	"strings"
+)
 
 // A log gathers what is wrong, so that a user sees everything at once.
 type log struct {
@@ -42,11 +45,25 @@ func (l *log) err() error {
 	return l.problems.sorted(l.rank)
 }
 
-// texts are the warnings, in file order.
+// mostAlike is how many warnings of one kind are told before the rest is counted.
+const mostAlike = 8
+
+// texts are the warnings, in file order. Of those alike, which a large table
+// raises by the hundred, the first are told and the rest is counted.
 func (l *log) texts() []string {
 	var out []string
+	alike := map[string]int{}
 	for _, w := range l.warnings.sorted(l.rank) {
-		out = append(out, w.Error())
+		kind := w.File + "\x00" + w.Mend
+		if alike[kind]++; alike[kind] <= mostAlike || w.Mend == "" {
+			out = append(out, w.Error())
+		}
+	}
+	for _, kind := range sortedKeys(alike) {
+		file, mend, _ := strings.Cut(kind, "\x00")
+		if more := alike[kind] - mostAlike; more > 0 && mend != "" {
+			out = append(out, fmt.Sprintf("%s: and %s of this kind: %s", file, plural(more, "more warning"), mend))
+		}
 	}
 	return out
 }

@@ -135,3 +135,39 @@ func TestRegisterOfTheWholeShop(t *testing.T) {
 		t.Errorf("%d lines, warnings %q", len(j.Stock), j.Warnings)
 	}
 }
+
+// A warning that hundreds of rows raise is told of some and counted.
+func TestWarningsAlikeAreCounted(t *testing.T) {
+	var b strings.Builder
+	b.WriteString("id,shape,width mm,height mm,quantity,material,thickness mm,due\n")
+	for i := range 300 {
+		fmt.Fprintf(&b, "K-%d,rectangle,80,40,1,test steel,6,2026-11-28\n", i)
+	}
+	j := mustLoad(t, tableJob, "orders.csv", b.String())
+	told := 0
+	for _, w := range j.Warnings {
+		if strings.Contains(w, ": order K-") {
+			told++
+		}
+	}
+	if last := j.Warnings[len(j.Warnings)-1]; told != mostAlike || !strings.Contains(last, "and 292 more warnings of this kind") {
+		t.Errorf("%d told; last is %q", told, last)
+	}
+}
+
+// A register that cannot be read is the one thing told: what it may hold is not
+// guessed at.
+func TestUnreadRegisterIsOneMistake(t *testing.T) {
+	job := strings.Replace(base, "stock:", "old:", 1)
+	job = job[:strings.Index(job, "old:")] + "register: rack.csv\n" + oneOrder
+	for _, c := range []struct{ name, text, want string }{
+		{"rakc.csv", "", "register rack.csv cannot be read"},
+		{"rack.csv", "", "no heading row"},
+	} {
+		_, err := load(job, c.name, c.text)
+		var faults Problems
+		if !errors.As(err, &faults) || len(faults) != 1 || !strings.Contains(faults[0].Error(), c.want) {
+			t.Errorf("%s %q: %v", c.name, c.text, err)
+		}
+	}
+}

@@ -21,6 +21,7 @@ func (l *loader) registerLines(top *fields) []*value {
 	}
 	name, ok := l.resolve(top, "register", file)
 	if !ok {
+		l.badStock++ // what is in stock is not known, so that nothing is said of it
 		return nil
 	}
 	data, err := l.read(name)
@@ -29,6 +30,7 @@ func (l *loader) registerLines(top *fields) []*value {
 		if errors.Is(err, fs.ErrNotExist) {
 			mend = l.fileMend(name)
 		}
+		l.badStock++
 		top.fault(top.at("register"), fmt.Sprintf("register %s cannot be read: %v", name, plainReason(err)), mend)
 		return nil
 	}
@@ -37,7 +39,12 @@ func (l *loader) registerLines(top *fields) []*value {
 
 func (l *loader) takeRegister(name string, at spot, data []byte) []*value {
 	l.job.Register, l.job.RegisterData = name, data
-	return l.registerData(name, at, data)
+	faults := len(l.log.problems)
+	lines := l.registerData(name, at, data)
+	if len(l.log.problems) > faults {
+		l.badStock++
+	}
+	return lines
 }
 
 func (l *loader) registerData(name string, at spot, data []byte) []*value {
