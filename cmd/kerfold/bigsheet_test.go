@@ -150,7 +150,8 @@ func bigKind(i int, rng *rand.Rand) map[string]string {
 }
 
 // A sheet of 5,000 orders is read, checked and planned to a first complete plan
-// in less than a minute of processor time on each of two cores.
+// in less than a minute of processor time on each of two cores. The plan is
+// complete when every group is laid out; then it is told to end.
 func TestBigOrderSheet(t *testing.T) {
 	if testing.Short() {
 		t.Skip("takes about a minute")
@@ -162,7 +163,13 @@ func TestBigOrderSheet(t *testing.T) {
 		t.Fatal(err)
 	}
 	read := cpuSeconds(t)
-	p, err := week.Make(context.Background(), job, week.Options{Effort: 0.001, Seed: 1, Workers: min(2, runtime.NumCPU())})
+	ctx, enough := context.WithCancel(context.Background())
+	defer enough()
+	p, err := week.Make(ctx, job, week.Options{Effort: 0.001, Seed: 1, Workers: min(2, runtime.NumCPU()), Progress: func(p week.Progress) {
+		if p.Stage == "search" {
+			enough()
+		}
+	}})
 	if err != nil {
 		t.Fatal(err)
 	}
