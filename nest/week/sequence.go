@@ -239,6 +239,9 @@ func resequence(b *bench, from queue, shakes int, rng *rand.Rand) (queue, tally)
 // shaken shakes and improves the best queue so many times.
 func (s *sequencer) shaken(best queue, t tally, shakes int, rng *rand.Rand) queue {
 	for range shakes {
+		if s.work > mostLooks {
+			break
+		}
 		q := s.shake(best, rng)
 		if u := s.descend(q); !t.less(u) {
 			best, t = q, u
@@ -250,6 +253,17 @@ func (s *sequencer) shaken(best queue, t tally, shakes int, rng *rand.Rand) queu
 type sequencer struct {
 	judge *judge
 	b     *bench
+	work  int // orders and chores looked at so far
+}
+
+// mostLooks bounds a sequencing: some seconds of work, which a week of some
+// hundred orders never needs. With thousands, what has been found by then counts.
+const mostLooks = 400_000_000
+
+// tired counts one more trial and reports whether the work is spent.
+func (s *sequencer) tired() bool {
+	s.work += len(s.b.promises) + len(s.b.chores)
+	return s.work > mostLooks
 }
 
 // start improves two list schedules and returns the better.

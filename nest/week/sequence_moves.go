@@ -4,14 +4,14 @@ import "slices"
 
 // descend improves the queue in place until no move helps, and returns its
 // tally. Moves are tried in a fixed order, and each that helps is taken; it ends
-// when all have been tried in vain.
+// when all have been tried in vain, or the work is spent.
 func (s *sequencer) descend(q queue) tally {
 	t := s.judge.weigh(q)
 	for {
 		before := t
 		t = s.moveBlocks(q, t)
 		t = s.exchange(q, t)
-		if t == before {
+		if t == before || s.work > mostLooks {
 			return t
 		}
 	}
@@ -74,6 +74,9 @@ func (s *sequencer) rehome(q queue, m, i, n int, t tally) tally {
 			if to == m && at == i {
 				continue
 			}
+			if s.tired() {
+				break
+			}
 			if u := s.judge.try(to, tried); u.less(t) {
 				t, bestTo, bestAt = u, to, at
 			}
@@ -106,6 +109,9 @@ func (s *sequencer) exchange(q queue, t tally) tally {
 					a, b := q[ma][ia], q[mb][ib]
 					if !s.b.chores[a].can(mb) || !s.b.chores[b].can(ma) {
 						continue
+					}
+					if s.tired() {
+						return t
 					}
 					q[ma][ia], q[mb][ib] = b, a
 					if u := s.judge.tryBoth(q, ma, mb); u.less(t) {
