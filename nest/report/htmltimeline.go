@@ -26,6 +26,7 @@ type timeline struct {
 	Slots    []slotLine // the same as a table
 	Overrun  bool
 	Overtime bool
+	Shut     bool // somewhere
 }
 
 // A dayColumn is one working day.
@@ -143,7 +144,7 @@ func (v calendarView) timeline() timeline {
 		t.Shades = append(t.Shades, v.shades(m)...)
 	}
 	for _, s := range t.Shades {
-		t.Overtime = t.Overtime || s.Overtime
+		t.Overtime, t.Shut = t.Overtime || s.Overtime, t.Shut || !s.Overtime
 	}
 	runs := v.runs()
 	for i, r := range runs {
@@ -222,6 +223,9 @@ func (v calendarView) shades(m int) []timeShade {
 			X: num(x), W: num(w), Y: num(y - 4), H: num(barHeight + 8), Overtime: overtime,
 			Tooltip: fmt.Sprintf("%s, %s: %s", v.p.Machines[m].ID, dayOrDash(v.days[day]), words),
 		})
+	}
+	if len(v.days) > 0 {
+		add(0, 0, v.p.FromSec/3600, false, "over when the calendar begins")
 	}
 	for day, open := range v.open[m] {
 		was := usual
