@@ -88,6 +88,12 @@ func (m *maker) searchAll(ctx context.Context, i int, contenders []*candidate, e
 	met := append(slices.Clone(m.found[i]), found...)
 	slices.SortStableFunc(met, better)
 	c, err := m.mixWay(ctx, i, met, effort*mixShare)
+	if errors.Is(err, errStalled) || errors.Is(err, errSingular) {
+		// A choice that numbers spoil is one way less, no reason to have no plan.
+		g := &m.tasks[i].group
+		g.Warnings = append(g.Warnings, fmt.Sprintf("layouts were not mixed by number (%v): the best of the other ways is used", err))
+		return found, nil
+	}
 	if c != nil {
 		found = append(found, c)
 	}
