@@ -35,6 +35,7 @@ type healer struct {
 	base  *trial
 	memo  map[string]*trial
 	tried int
+	work  int // orders and chores looked at, see mostLooks
 	found []Cure
 }
 

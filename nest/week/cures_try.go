@@ -47,7 +47,7 @@ func (h *healer) try(from *trial, steps []CureStep, favoured int) (*trial, error
 	if t, ok := h.memo[key]; ok {
 		return t, nil
 	}
-	if h.tried >= mostCureTrials {
+	if h.tried >= mostCureTrials || h.work > mostLooks {
 		return h.base, nil
 	}
 	h.tried++
@@ -60,7 +60,9 @@ func (h *healer) try(from *trial, steps []CureStep, favoured int) (*trial, error
 	if favoured != noFavour {
 		b.promises[favoured].weight *= favour
 	}
-	t.queue, _ = resequence(b, carried(from.floor, from.queue, f), trialShakes, calendarStream(h.seed))
+	var work int
+	t.queue, work = resequence(b, carried(from.floor, from.queue, f), trialShakes, calendarStream(h.seed))
+	h.work += work
 	t.queue = f.thrifty(b, t.queue)
 	h.finish(t, b)
 	h.memo[key] = t

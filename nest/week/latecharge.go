@@ -6,6 +6,9 @@ import "math"
 // has a price (cost.Rates.LatePerHour), and where orders would be late the
 // choice between a group's ways is made again with it, on trial calendars.
 
+// trialShare is how many times less a trial calendar is shaken than the plan's.
+const trialShare = 10
+
 // mostTrials bounds the trial calendars of a plan.
 const mostTrials = 80
 
@@ -115,6 +118,6 @@ func (j *lateJury) lateness(chosen []*candidate) (float64, error) {
 		jobs = append(jobs, j.jobs[c]...)
 	}
 	b := floorOf(j.m.job, groups, jobs).bench()
-	q := sequence(b, calendarShakes(len(b.chores)), calendarStream(j.m.o.Seed))
+	q := sequence(b, calendarShakes(len(b.chores))/trialShare, calendarStream(j.m.o.Seed))
 	return newJudge(b).weigh(q).late / 3600 * j.m.job.Rates.LatePerHour, nil
 }

@@ -227,13 +227,14 @@ func sequence(b *bench, shakes int, rng *rand.Rand) queue {
 	return s.shaken(best, t, shakes, rng)
 }
 
-// resequence is sequence from a queue that is known to be good.
-func resequence(b *bench, from queue, shakes int, rng *rand.Rand) (queue, tally) {
+// resequence is sequence from a queue that is known to be good. It also returns
+// the work done.
+func resequence(b *bench, from queue, shakes int, rng *rand.Rand) (queue, int) {
 	s := sequencer{judge: newJudge(b), b: b}
 	best := cloneQueue(from)
 	t := s.descend(best)
 	best = s.shaken(best, t, shakes, rng)
-	return best, s.judge.weigh(best)
+	return best, s.work
 }
 
 // shaken shakes and improves the best queue so many times.
