@@ -22,7 +22,7 @@ const (
 )
 
 // gaskets lists 500 copies each of concave outlines, some with holes, in
-// quarter turns on sheets of 1250 × 1000 mm.
+// quarter turns on sheets of 1250 × 1000 mm, and 2,000 of some of them smaller.
 func gaskets() []instance {
 	var list []instance
 	for _, g := range []struct {
@@ -42,7 +42,24 @@ func gaskets() []instance {
 			Parts:  []part{{ID: g.name, Quantity: 500, Angles: quarters, Outline: g.outline}},
 		})
 	}
-	return list
+	return append(list, fine(list[0]), fine(list[3]), fine(list[4]))
+}
+
+// fineScale makes a gasket small beside its sheet, so that the rim counts less.
+const fineScale = 0.4
+
+// fine is 2,000 copies of a gasket at a smaller scale.
+func fine(of instance) instance {
+	p := of.Parts[0]
+	small := make(orb.Polygon, len(p.Outline))
+	for i, ring := range p.Outline {
+		for _, v := range ring {
+			small[i] = append(small[i], geom.SnapPoint(orb.Point{v[0] * fineScale, v[1] * fineScale}))
+		}
+	}
+	p.Outline, p.Quantity = small, 2000
+	of.Name, of.Source, of.Parts = of.Name+"-2000", "generated: 2,000 copies of one outline", []part{p}
+	return of
 }
 
 var quarters = []float64{0, 90, 180, 270}

@@ -51,11 +51,14 @@ type latSearcher struct {
 	pre     *prepared
 	fits    *fits
 	meter   sepMeter
+	parts   int   // how many parts are worth a lattice
 	left    []int // copies still to lay, by part
 	spare   []int // sheets still unused, by kind
 	full    map[[2]int]*latFull
 	layouts []Layout
 	moves   int64
+
+	pressUntil float64 // share of the effort at which pressing ends
 }
 
 // A latFull is a sheet full of one part.
@@ -77,6 +80,7 @@ func (l *latSearcher) sheets(ctx context.Context) (Result, error) {
 	if len(many) == 0 {
 		return Result{}, ErrUnsupported
 	}
+	l.parts = len(many)
 	for _, part := range many {
 		l.wholeSheets(ctx, part)
 	}
@@ -187,10 +191,22 @@ func (l *latSearcher) fullOf(ctx context.Context, part, g int) *latFull {
 		l.meter.at += latFullWork
 		f = l.newFull(part, g)
 		l.full[key] = f
+		l.sharePress()
 		f.picks = f.sheet.fill(ctx, f.cells)
 		l.press(ctx, f)
 	}
 	return f
+}
+
+// sharePress lets the sheet just made have its share of the effort for pressing,
+// of which the parts still to come get as much each.
+func (l *latSearcher) sharePress() {
+	seen := map[int]bool{}
+	for key := range l.full {
+		seen[key[0]] = true
+	}
+	done := l.meter.done()
+	l.pressUntil = done + max(0, latPressShare-done)/float64(max(1, l.parts-len(seen)+1))
 }
 
 func (l *latSearcher) newFull(part, g int) *latFull {

@@ -7,8 +7,8 @@ var latPatience = sepPatience{passes: 60, strikes: 2}
 
 const (
 	latPressItems = 250 // most copies on a sheet that one more is pressed into
-	latPressFails = 3   // failures in a row that end it
-	latPressShare = 0.5 // of the effort, at most, goes into it
+	latPressFails = 10  // failures in a row that end it
+	latPressShare = 0.8 // of the effort, at most, is spent when it ends
 )
 
 // press tries to lay one more copy on a full sheet, again and again: it is
@@ -33,7 +33,7 @@ func (l *latSearcher) press(ctx context.Context, f *latFull) {
 }
 
 func (l *latSearcher) mayPress(ctx context.Context) bool {
-	return ctx.Err() == nil && l.meter.done() < latPressShare
+	return ctx.Err() == nil && l.meter.done() < l.pressUntil
 }
 
 // pressOne separates the sheet while there is effort for it.

@@ -3,6 +3,7 @@ package nest
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"github.com/paulmach/orb"
 )
@@ -14,18 +15,40 @@ const latStarts = 60
 // latLoosest is how wide, in radii, a random cell is opened before it shrinks.
 const latLoosest = 6.0
 
-// latSearch tightens random cells of a motif and returns the densest.
-func latSearch(m *latMotif, rows latRows, rng *rand.Rand, starts int) latCell {
+// latSearch tightens random cells of a motif and returns the densest, and others
+// nearly as dense: at the edges of a sheet one of those may do better.
+func latSearch(m *latMotif, rows latRows, rng *rand.Rand, starts int) []latCell {
 	var t latTightener
-	var best latCell
+	var found []latCell
 	for range starts {
 		c := latRandom(m, rows, rng)
 		t.tighten(&c)
-		if best.latMotif == nil || c.density() > best.density() {
-			best = c
+		found = append(found, c)
+	}
+	latSort(found)
+	var kept []latCell
+	for _, c := range found {
+		if len(kept) == latPerMotif || c.density() < found[0].density()*latNearly {
+			break
+		}
+		if !slices.ContainsFunc(kept, func(k latCell) bool { return k.like(&c) }) {
+			kept = append(kept, c)
 		}
 	}
-	return best
+	return kept
+}
+
+const (
+	latPerMotif = 4    // cells of one motif that are kept
+	latNearly   = 0.97 // of the densest's density, at least
+)
+
+// like tells whether two cells of a motif are about the same lattice.
+func (c *latCell) like(d *latCell) bool {
+	near := func(a, b orb.Point) bool {
+		return math.Hypot(a[0]-b[0], a[1]-b[1]) < c.radius/50 || math.Hypot(a[0]+b[0], a[1]+b[1]) < c.radius/50
+	}
+	return near(c.u, d.u) && near(c.v, d.v) || near(c.u, d.v) && near(c.v, d.u)
 }
 
 // latRandom makes a random cell and shrinks it until copies touch.

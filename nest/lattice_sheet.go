@@ -1,6 +1,7 @@
 package nest
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -32,8 +33,10 @@ type latClipped struct {
 }
 
 const (
-	latShifts = 14 // shifts tried along each basis vector
-	latFilled = 6  // clippings whose rim is filled
+	latShifts  = 20  // shifts tried along each basis vector
+	latPerCell = 4   // shifts of a turned cell that are looked at further
+	latClips   = 150 // clippings that single copies are laid beside
+	latFilled  = 8   // clippings whose rim is then searched at random
 )
 
 // clips lists the most promising clippings of all cells, most copies first.
@@ -43,17 +46,19 @@ func (l *latSheet) clips(cells []latCell) []latClipped {
 		for _, deg := range latAngles(l.store, l.kind, &cells[i]) {
 			t, ok := cells[i].turned(l.store, l.kind, l.ground, deg)
 			if ok {
-				list = append(list, l.shift(&t))
+				list = append(list, l.shifts(&t)...)
 			}
 		}
 	}
 	slices.SortStableFunc(list, func(a, b latClipped) int { return b.count - a.count })
-	return list[:min(len(list), latFilled)]
+	return list[:min(len(list), latClips)]
 }
 
-// shift finds the shift of a turned cell at which the box holds most copies.
-func (l *latSheet) shift(t *latTurned) latClipped {
-	best := latClipped{t: t}
+// shifts finds the shifts of a turned cell at which the box holds most copies:
+// one for every number of copies, for the rim does better beside some than beside
+// others.
+func (l *latSheet) shifts(t *latTurned) []latClipped {
+	var list []latClipped
 	for a := range latShifts {
 		for b := range latShifts {
 			fa, fb := float64(a)/latShifts, float64(b)/latShifts
@@ -61,22 +66,34 @@ func (l *latSheet) shift(t *latTurned) latClipped {
 				l.box.x0 + fa*t.u[0] + fb*t.v[0],
 				l.box.y0 + fa*t.u[1] + fb*t.v[1],
 			}
-			if n := t.count(l.box, o); n > best.count {
-				best.o, best.count = o, n
+			n := t.count(l.box, o)
+			if n > 0 && !slices.ContainsFunc(list, func(c latClipped) bool { return c.count == n }) {
+				list = append(list, latClipped{t: t, o: o, count: n})
 			}
 		}
 	}
-	return best
+	slices.SortStableFunc(list, func(a, b latClipped) int { return b.count - a.count })
+	return list[:min(len(list), latPerCell)]
 }
 
-// fill lays the best clipping found with its rim filled.
+// fill lays the best clipping found with its rim filled: single copies beside
+// every promising clipping, and a random search at the rims of the best of those.
 func (l *latSheet) fill(ctx context.Context, cells []latCell) []sepPick {
+	var laid [][]sepPick
+	for _, c := range l.clips(cells) {
+		if ctx.Err() != nil && len(laid) > 0 {
+			break
+		}
+		laid = append(laid, l.exactRim(l.settle(c.t.picks(l.box, c.o, 0))))
+	}
+	slices.SortStableFunc(laid, func(a, b []sepPick) int {
+		return cmp.Or(len(b)-len(a), cmp.Compare(latReach(l.store, a), latReach(l.store, b)))
+	})
 	var best []sepPick
-	for i, c := range l.clips(cells) {
+	for i, picks := range laid[:min(len(laid), latFilled)] {
 		if ctx.Err() != nil && best != nil {
 			break
 		}
-		picks := l.exactRim(l.settle(c.t.picks(l.box, c.o, 0)))
 		lane := l.lane(picks, uint64(i))
 		l.fillRim(lane)
 		if got := latPicks(lane); len(got) > len(best) || (len(got) == len(best) && latReach(l.store, got) < latReach(l.store, best)) {

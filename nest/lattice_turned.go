@@ -40,7 +40,7 @@ func latCellsIn(k *sepKind, turns []Turn, most int, gap float64, seed uint64, ro
 	var cells []latCell
 	for i, motif := range latMotifs(turns, max(1, most)) {
 		rng := rand.New(rand.NewPCG(seed, uint64(i)+1+uint64(rows)<<32))
-		cells = append(cells, latSearch(latNewMotif(&coarse, motif, gap), rows, rng, starts*len(motif)))
+		cells = append(cells, latSearch(latNewMotif(&coarse, motif, gap), rows, rng, starts*len(motif))...)
 	}
 	latSort(cells)
 	cells = cells[:min(len(cells), latKeptCells)]
@@ -79,7 +79,7 @@ func (k *sepKind) coarser() sepKind {
 
 // latKeptCells is how many cells are tried on a sheet: a looser one may meet
 // its edges better.
-const latKeptCells = 3
+const latKeptCells = 8
 
 // turned returns the cell turned by an angle, or false when that gives a copy a
 // turn that the ground does not allow.

@@ -31,18 +31,17 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 	if s.arm(Tile, o.part(0, tilingUntil)) {
 		o = o.part(tilingUntil, 1)
 	}
-	if s.arm(Lattice, o.part(0, latticeUntil)) {
-		o = o.part(latticeUntil, 1)
+	share, one := latticeShare(p)
+	took := s.arm(Lattice, o.part(0, share))
+	if took {
+		o = o.part(share, 1)
 	}
-	until := geneticUntil
-	if p.StripWidth > 0 {
-		until = stripGeneticUntil
+	until := geneticShare(p, one && took)
+	if until > 0 {
+		s.arm(s.genetic, o.part(0, until))
 	}
-	s.arm(Genetic, o.part(0, until))
 	if until < 1 {
-		s.arm(func(ctx context.Context, p Problem, o Options) (Result, error) {
-			return Separate(ctx, p, s.best, o)
-		}, o.part(until, 1))
+		s.arm(s.separate, o.part(until, 1))
 	}
 	s.best.Stats.Seed, s.best.Stats.Effort = o.Seed, effort
 	return s.best.bounded(pre, o.Memo).ended(ctx), s.err
@@ -51,12 +50,46 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 // Shares of the effort, or of what is left of it, after which the arms of Solve
 // hand over.
 const (
-	tilingUntil  = 0.4
-	latticeUntil = 0.25
-	geneticUntil = 0.2
-
+	tilingUntil       = 0.4
+	latticeUntil      = 0.25
+	latticeAloneUntil = 0.6 // where there is only one kind of part
+	geneticUntil      = 0.2
 	stripGeneticUntil = 0.05 // separation breaks a strip's first layout up anyway
 )
+
+// latticeShare is when lattices hand over, and whether there is one kind only.
+func latticeShare(p Problem) (share float64, one bool) {
+	if one = kindsOf(p) == 1; one {
+		return latticeAloneUntil, one
+	}
+	return latticeUntil, one
+}
+
+// geneticShare is when the genetic search hands over: at once where a lattice was
+// laid of equal parts, whose order is no order; never where there are too many
+// parts for separation.
+func geneticShare(p Problem, alike bool) float64 {
+	switch {
+	case p.StripWidth == 0 && copiesOf(p) > sepMostItems:
+		return 1
+	case alike:
+		return 0
+	case p.StripWidth > 0:
+		return stripGeneticUntil
+	}
+	return geneticUntil
+}
+
+// kindsOf counts the parts that are wanted.
+func kindsOf(p Problem) int {
+	n := 0
+	for _, part := range p.Parts {
+		if part.Quantity > 0 && !part.Filler {
+			n++
+		}
+	}
+	return n
+}
 
 // complete tells whether there is nothing to search for.
 func complete(p Problem) bool {
@@ -74,6 +107,14 @@ type solver struct {
 	problem Problem
 	best    Result
 	err     error
+}
+
+func (s *solver) genetic(ctx context.Context, p Problem, o Options) (Result, error) {
+	return geneticFrom(ctx, p, s.best, o)
+}
+
+func (s *solver) separate(ctx context.Context, p Problem, o Options) (Result, error) {
+	return Separate(ctx, p, s.best, o)
 }
 
 // arm runs one search unless time is up, nothing can be better, or an earlier
