@@ -69,3 +69,101 @@ func returnsNumber(f *ast.FuncDecl) bool {
 	id, ok := f.Type.Results.List[0].Type.(*ast.Ident)
 	return ok && id.Name == "float64"
 }
+
+// unitsOfOthers says, for every exported function and method that is no formula
+// of numbers alone, which test holds its units, or that there are none.
+var unitsOfOthers = map[string]string{
+	"TestLedgerScales":            "LayoutLedger LedgerOf LayoutTime Rates.Price Money.Total Money.Process Work.Copies Time.HeadSec Time.JetSec Time.TotalSec Time.OccupiedSec SetupLedger Ledger.Plus Ledger.Times Usage.Plus Usage.Times Money.Plus Money.Times",
+	"TestSplitSumsToTheWhole":     "Book.By Split",
+	"TestMotionScales":            "Motion.PathSeconds Lag.LengthMM",
+	"TestEstimateArithmetic":      "Exact Estimate.Plus Estimate.Minus Estimate.Times Estimate.StdDev Estimate.Interval Estimate.BelowZero Estimate.Causes RunEstimate.Plus RunEstimate.Times",
+	"TestEstimateAgainstSampling": "EstimateRun SampleRun SpeedInterval Assumptions",
+	"TestForecastStacks":          "ForecastStacks",
+	"TestWorkedStackTable":        "StackTable StackChoice.Money StackChoice.Allowed BreakEven",
+	"TestStudyAgainstStackTable":  "StudyPart PartDepth.Allowed PartDepth.Money PartDepth.Seconds",
+	"TestLayerQuality":            "BottomQuality LayerQuality",
+	"TestExplainRecomputes":       "Explain Trace.Find SpeedOf Setup.StackFactor Setup.KerfMM Setup.PierceSec Setup.PierceMethod Setup.SolidMM Setup.GapsMM Setup.HeightMM Setup.WaterLPerMin Setup.JetKW Setup.MotorKW Time.Limit",
+	"TestTuneCoverage":            "Tune Cut.Validate Calibration.Validate",
+	"TestShowChecks":              "UnitSystem.Show ParseUnitSystem",
+	"TestCheckPump":               "CheckPump PumpError.Error",
+	"TestCheckJetSpeed":           "CheckJetSpeed",
+	"TestRefusals":                "StackRefusal Setup.Check Refusal.Error PlainLimitMM",
+	"TestBadInput":                "Machine.Validate Material.Validate",
+	"TestWarnings":                "Machine.Warnings GrainFits",
+	"TestCautions":                "Cautions MergeCautions",
+	"TestBuiltin":                 "Builtin BuiltinMap Machine.Filled Material.Filled DefaultRates",
+	"":                            "Grade.Index Grade.String ParseGrade ParsePierceMethod cutKind.String Setup.Depth Setup.At", // words and counts
+}
+
+// Every exported function and method is held by some test that is there, so
+// that a new one without fails here.
+func TestEveryPublicFunctionIsHeld(t *testing.T) {
+	held := map[string]bool{}
+	for test, names := range unitsOfOthers {
+		if test != "" && !hasTest(t, test) {
+			t.Errorf("there is no %s", test)
+		}
+		for _, n := range strings.Fields(names) {
+			held[n] = true
+		}
+	}
+	formulas := numberFunctions(t)
+	found := map[string]bool{}
+	for _, f := range packageFuncs(t, false) {
+		if name := publicName(f); name != "" && !slices.Contains(formulas, name) {
+			found[name] = true
+			if !held[name] {
+				t.Errorf("%s: no test is named that holds its units", name)
+			}
+		}
+	}
+	for n := range held {
+		if !found[n] {
+			t.Errorf("%s is not there any more, or is a formula", n)
+		}
+	}
+}
+
+func hasTest(t *testing.T, name string) bool {
+	return slices.ContainsFunc(packageFuncs(t, true), func(f *ast.FuncDecl) bool { return f.Name.Name == name })
+}
+
+// packageFuncs are the functions of the package or of its tests.
+func packageFuncs(t *testing.T, tests bool) []*ast.FuncDecl {
+	t.Helper()
+	entries, err := os.ReadDir(".")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out []*ast.FuncDecl
+	for _, e := range entries {
+		if !strings.HasSuffix(e.Name(), ".go") || strings.HasSuffix(e.Name(), "_test.go") != tests {
+			continue
+		}
+		file, err := parser.ParseFile(token.NewFileSet(), e.Name(), nil, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, d := range file.Decls {
+			if f, ok := d.(*ast.FuncDecl); ok {
+				out = append(out, f)
+			}
+		}
+	}
+	return out
+}
+
+// publicName is Function or Type.Method; empty for what is not exported.
+func publicName(f *ast.FuncDecl) string {
+	if !f.Name.IsExported() {
+		return ""
+	}
+	if f.Recv == nil {
+		return f.Name.Name
+	}
+	of := f.Recv.List[0].Type
+	if p, ok := of.(*ast.StarExpr); ok {
+		of = p.X
+	}
+	return of.(*ast.Ident).Name + "." + f.Name.Name
+}
