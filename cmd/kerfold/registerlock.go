@@ -14,7 +14,8 @@ import (
 // on a file of its own beside the register, because the register itself is
 // replaced; it falls when its holder ends, however it ends. The file stays and
 // says who holds it, from its second byte on: the first is what is locked, and
-// on some systems nobody else can read that.
+// on some systems nobody else can read that. Network drives that know no locks
+// refuse it, which is told; the fingerprint of the register still guards it.
 type registerLock struct {
 	file *flock.Flock
 	path string
