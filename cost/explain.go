@@ -127,6 +127,7 @@ func (s Setup) explainQuality(tr *Trace) {
 
 func (s Setup) explainTime(tr *Trace, w Work, t Time) {
 	m := s.Machine
+	s.explainBends(tr)
 	tr.add("cutting", "Σ over strokes of the look-ahead motion", t.CutSec, "s", "trapezoid profile with look-ahead, derived",
 		above("L", "length of cut", t.CutMM, "mm"), above("feed", "feed", s.speed().MMPerMin, "mm/min"),
 		given("a", "acceleration", m.AccelMMPerS2, "mm/s²", sourceOf(m.AccelMMPerS2, DefaultAccelMMPerS2, m.Source)),
@@ -143,6 +144,21 @@ func (s Setup) explainTime(tr *Trace, w Work, t Time) {
 		given("layer", "each layer of a stack", r.StackLayerSec, "s", r.Source), given("unload", "each part", r.UnloadSecPerPart, "s", r.Source),
 		given("layers", "layers", float64(s.Depth()), "", JobFile), given("covers", "cover sheets", float64(s.covers()), "", r.Source),
 		given("parts", "parts a layer", float64(w.Parts), "", Derived))
+}
+
+// explainBends shows what bends allow, by a square corner and an arc of 5 mm.
+func (s Setup) explainBends(tr *Trace) {
+	const corner, radius, secPerMin = 90, 5, 60
+	m := s.Machine
+	a := given("a", "acceleration", m.AccelMMPerS2, "mm/s²", sourceOf(m.AccelMMPerS2, DefaultAccelMMPerS2, m.Source))
+	delta := given("δ", "corner deviation", m.CornerDeviationMM, "mm", sourceOf(m.CornerDeviationMM, DefaultCornerDeviationMM, m.Source))
+	tr.add("speed through a square corner", "60·√(a·R), R = δ·sin(θ/2)/(1 − sin(θ/2))", secPerMin*JunctionSpeed(m.CornerDeviationMM, m.AccelMMPerS2, corner), "mm/min", Derived,
+		a, delta, given("θ", "interior angle", corner, "°", Derived))
+	tr.note("what the acceleration allows; the feed, and the jet's lag on fine work, may allow less")
+	tr.add("speed on an arc of 5 mm radius", "60·√(a·R)", secPerMin*ArcSpeed(radius, m.AccelMMPerS2), "mm/min", Derived, a, given("R", "radius", radius, "mm", Derived))
+	tr.add("grade index of that arc", "k·h/√(E·(2·R + E))", ArcIndex(s.SolidMM(), radius, s.errorMM()), "", LagFactor.Source,
+		of("k", "lag factor", LagFactor, ""), above("h", "solid thickness", s.SolidMM(), "mm"), given("R", "radius", radius, "mm", Derived), given("E", "edge error allowed", s.errorMM(), "mm", Derived))
+	tr.note("where it is above the grade's own index, the arc is cut that much slower")
 }
 
 func (s Setup) explainPierce(tr *Trace, w Work, t Time) {

@@ -38,6 +38,14 @@ var recompute = map[string]func(in map[string]float64) float64{
 	"taper": func(in map[string]float64) float64 {
 		return in["k"] * math.Min(0.25*math.Pow(in["q"], math.Log(0.08/0.25)/math.Log(5)), 2*in["h"]*math.Tan(math.Pi/90))
 	},
+	"speed through a square corner": func(in map[string]float64) float64 {
+		half := math.Sin(in["θ"] / 2 * math.Pi / 180)
+		return 60 * math.Sqrt(in["a"]*in["δ"]*half/(1-half))
+	},
+	"speed on an arc of 5 mm radius": func(in map[string]float64) float64 { return 60 * math.Sqrt(in["a"]*in["R"]) },
+	"grade index of that arc": func(in map[string]float64) float64 {
+		return in["k"] * in["h"] / math.Sqrt(in["E"]*(2*in["R"]+in["E"]))
+	},
 	"piercing": func(in map[string]float64) float64 { return in["n"] * (in["pierce"] + in["head delay"]) },
 	"handling": func(in map[string]float64) float64 {
 		n := in["layers"]
