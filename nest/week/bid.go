@@ -219,6 +219,9 @@ func (b *bidder) notes(bid *Bid) {
 			bid.Warnings = append(bid.Warnings, bid.Groups[i].ID+": "+w)
 		}
 	}
+	if b.job.Rates.LatePerHour > 0 && slices.ContainsFunc(b.job.Orders, func(o shop.Order) bool { return !o.Due.IsZero() }) {
+		bid.Warnings = append(bid.Warnings, "due dates are not weighed: a plan may cut more sheets so that less is late")
+	}
 	bid.Cautions = b.cautions(p)
 }
 
