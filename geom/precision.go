@@ -21,6 +21,14 @@ const (
 	// power of two.
 	TouchTolerance = 4 * Grid
 
+	// SheetAllowance is how far, in millimetres, parts may reach over what a
+	// sheet's edge, margin and blocked zones leave them: half a micrometre. Sizes
+	// that are not on the grid, as those in inches, are off by up to half a step
+	// each when they are snapped, and so are clearances. A row of parts that fits
+	// a sheet exactly on paper may come out longer by a step per part; this is
+	// enough for a row of 256, of which one would be lost otherwise.
+	SheetAllowance = 512 * Grid
+
 	// JoinTolerance is the largest gap, in millimetres, that a reader closes
 	// between two dangling ends of a contour without asking. Measured on real
 	// drawings: merging gets worse above it.

@@ -66,7 +66,7 @@ func checkClearances(t *testing.T, seed int, p Problem, l Layout, length float64
 		placed = append(placed, applied(p.Parts[pl.Part].Outline, pl.Pose))
 	}
 	for i, a := range placed {
-		if d := bruteDistance(a, ground); d < p.Margin-geom.TouchTolerance {
+		if d := bruteDistance(a, ground); d < p.Margin-geom.TouchTolerance-geom.SheetAllowance {
 			t.Errorf("seed %d: part %d is %v from the edge, margin %v", seed, i, d, p.Margin)
 		}
 		for k, b := range placed[:i] {

@@ -210,7 +210,7 @@ func (l *latSearcher) sharePress() {
 }
 
 func (l *latSearcher) newFull(part, g int) *latFull {
-	b := geom.Bounds(l.problem.Sheets[g].Outline)
+	b := geom.Bounds(stretched(l.problem.Sheets[g].Outline))
 	m := l.problem.Margin
 	f := &latFull{sheet: latSheet{
 		store: l.store, kind: part, ground: int32(g), seed: l.options.Seed, pre: l.pre, fits: l.fits,

@@ -133,10 +133,10 @@ func sepCheckOn(t *testing.T, margin float64, part, ground geom.Geometry, i int)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if a := out.Area(); a > kgeom.TouchTolerance*part.Boundary().Length() {
+	if a := out.Area(); a > (kgeom.TouchTolerance+kgeom.SheetAllowance)*part.Boundary().Length() {
 		t.Errorf("placement %d sticks out by %g mm²", i, a)
 	}
-	if d, ok := geom.Distance(part, ground.Boundary()); ok && d < margin-kgeom.TouchTolerance {
+	if d, ok := geom.Distance(part, ground.Boundary()); ok && d < margin-kgeom.TouchTolerance-kgeom.SheetAllowance {
 		t.Errorf("placement %d is %g mm from an edge, want %g", i, d, margin)
 	}
 }

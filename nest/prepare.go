@@ -167,7 +167,7 @@ func groundsOf(p Problem, kinds []kind) []ground {
 	}
 	for i, s := range p.Sheets {
 		g := ground{
-			index: i, sheet: i, region: []orb.Polygon{geom.NormalPolygon(geom.SnapPolygon(s.Outline))}, area: geom.PolygonArea(s.Outline), count: s.Count,
+			index: i, sheet: i, region: []orb.Polygon{geom.NormalPolygon(geom.SnapPolygon(stretched(s.Outline)))}, area: geom.PolygonArea(s.Outline), count: s.Count,
 			turns: allowedTurns(p, kinds, s.Grain), cost: s.Cost,
 		}
 		if p.Margin > 0 {
@@ -209,6 +209,23 @@ func (k *kind) hasShape(turns []int, shape int) bool {
 		}
 	}
 	return false
+}
+
+// stretched is a sheet a little longer and higher than it is, by half of what
+// geom.SheetAllowance lets parts reach over its edges; its left and lower ends
+// stay. See there for why.
+func stretched(outline orb.Polygon) orb.Polygon {
+	b := geom.Bounds(outline)
+	fx := 1 + geom.SheetAllowance/2/(b.Max[0]-b.Min[0])
+	fy := 1 + geom.SheetAllowance/2/(b.Max[1]-b.Min[1])
+	out := make(orb.Polygon, len(outline))
+	for i, ring := range outline {
+		out[i] = make(orb.Ring, len(ring))
+		for k, p := range ring {
+			out[i][k] = orb.Point{b.Min[0] + fx*(p[0]-b.Min[0]), b.Min[1] + fy*(p[1]-b.Min[1])}
+		}
+	}
+	return out
 }
 
 // clearance is a distance asked for, on the grid. It is not widened for what

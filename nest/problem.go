@@ -56,6 +56,7 @@ type Problem struct {
 	// Spacing is the least distance between two parts, Margin the least
 	// distance from a part to the sheet's edge and to a blocked zone. Both are
 	// true clearances in millimetres, kept to within [geom.TouchTolerance] (the
-	// rounding of poses); 0 allows touching.
+	// rounding of poses) between parts and [geom.SheetAllowance] (the rounding of
+	// sizes) to edges and zones of sheets; 0 allows touching.
 	Spacing, Margin float64
 }

@@ -83,7 +83,7 @@ func (s *sepSheetSearch) takeOver() (sepPlan, bool) {
 	var plan sepPlan
 	sets := sepNewSets(s.problem)
 	for k, layout := range s.start.Layouts {
-		b := s.problem.Sheets[layout.Sheet].Outline.Bound()
+		b := stretched(s.problem.Sheets[layout.Sheet].Outline).Bound()
 		m := s.problem.Margin
 		plan.boxes = append(plan.boxes, sepBox{b.Min[0] + m, b.Min[1] + m, b.Max[0] - m, b.Max[1] - m})
 		s.cast.ground = append(s.cast.ground, int32(layout.Sheet))

@@ -12,7 +12,7 @@ import (
 
 // addZones appends the zones of one kind of sheet.
 func (s *sepStore) addZones(sheet int, sh Sheet) error {
-	for _, z := range sepZones(sh.Outline) {
+	for _, z := range sepZones(stretched(sh.Outline)) {
 		k, err := sepNewKind(sheet, z, 0)
 		if err != nil {
 			return err

@@ -62,7 +62,7 @@ func TestBlockedZones(t *testing.T) {
 		}
 		for _, l := range r.Layouts {
 			for _, pl := range l.Placements {
-				if d := bruteDistance(applied(p.Parts[0].Outline, pl.Pose), sheet); d < 1 {
+				if d := bruteDistance(applied(p.Parts[0].Outline, pl.Pose), sheet); d < 1-geom.SheetAllowance {
 					t.Errorf("%s: %v from the edge or the zone", name, d)
 				}
 			}

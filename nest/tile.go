@@ -75,7 +75,19 @@ func newJob(caller *prepared) (*tileJob, bool) {
 	if n < 1 || math.Abs(sheets-n) > tileShare*n || n > float64(pre.grounds[0].count) {
 		return nil, false
 	}
+	if pre = pre.exact(); p.StripWidth == 0 {
+		caller = pre
+	}
 	return &tileJob{pre: pre, fits: newFits(pre, nil), caller: caller, sheets: int(n)}, true
+}
+
+// exact is the problem on its sheet as it is, without the allowance: what leaves
+// no waste leaves no room for it either.
+func (pre *prepared) exact() *prepared {
+	e := *pre
+	e.grounds = slices.Clone(pre.grounds)
+	e.grounds[0].region = []orb.Polygon{geom.NormalPolygon(geom.SnapPolygon(pre.problem.Sheets[0].Outline))}
+	return &e
 }
 
 func wantedArea(pre *prepared) float64 {

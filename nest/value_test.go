@@ -64,7 +64,7 @@ func TestFillKeepsToQuantitiesAndClearances(t *testing.T) {
 	}
 	for i, a := range r.Layouts[0].Placements {
 		pa := applied(p.Parts[a.Part].Outline, a.Pose)
-		if d := bruteDistance(pa, p.Sheets[0].Outline); d < 3-geom.TouchTolerance {
+		if d := bruteDistance(pa, p.Sheets[0].Outline); d < 3-geom.TouchTolerance-geom.SheetAllowance {
 			t.Errorf("part %d lies %v from the edge or the zone", i, d)
 		}
 		for _, b := range r.Layouts[0].Placements[:i] {

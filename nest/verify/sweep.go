@@ -3,6 +3,8 @@ package verify
 import (
 	"cmp"
 	"slices"
+
+	"kerfold/geom"
 )
 
 // compareAll judges every part of a use against the sheet and against the parts
@@ -76,7 +78,7 @@ func (j *judge) againstSheet(u int, b *body) {
 }
 
 func (j *judge) sheetPart(u int, b *body, r *region, zone int, deep Kind) {
-	v := compare(b.region(), r, j.l.Margin, j.tol)
+	v := compare(b.region(), r, j.l.Margin, j.tol+geom.SheetAllowance)
 	j.report.Stats.Probes += v.probes
 	switch v.finding {
 	case shared:
