@@ -1,0 +1,93 @@
+package week
+
+import (
+	"context"
+	"os"
+	"testing"
+
+	"kerfold/nest/shop"
+)
+
+// What choosing is worth: the demo week planned in full against the demo week
+// with every group laid out once and every sheet cut by itself, at the same
+// seed and effort. Run with -v for where the saving lies.
+func TestDemoWeekAgainstPlain(t *testing.T) {
+	if testing.Short() {
+		t.Skip("plans the demo week twice, about a minute")
+	}
+	full, plain := demoPlan(t, Options{Seed: 1, Effort: 1, Workers: 2}), demoPlan(t, Options{Seed: 1, Effort: 1, Workers: 2, Plain: true})
+	for i := range plain.Groups {
+		if d := deepest(&plain.Groups[i]); d > 1 {
+			t.Errorf("%s: a plain plan has stacks of %d", plain.Groups[i].ID, d)
+		}
+	}
+	rates := demoJob(t).Rates
+	a, b := sumUp(full, rates.LatePerHour), sumUp(plain, rates.LatePerHour)
+	t.Logf("%-32s %9s %9s", "EUR", "plain", "chosen")
+	for _, row := range []struct {
+		name        string
+		plain, full float64
+	}{
+		{"sheets", b.sheets, a.sheets}, {"remnants kept", -b.remnants, -a.remnants}, {"machine and labour", b.work, a.work},
+		{"jet", b.jet, a.jet}, {"total less remnants", b.total(), a.total()}, {"weight of lateness", b.late, a.late},
+		{"orders late", float64(b.lateOrders), float64(a.lateOrders)}, {"machine hours", plain.Seconds / 3600, full.Seconds / 3600},
+	} {
+		t.Logf("%-32s %9.2f %9.2f", row.name, row.plain, row.full)
+	}
+	saved := 1 - a.total()/b.total()
+	t.Logf("saved %.2f %%; with lateness %.2f %%", 100*saved, 100*(1-(a.total()+a.late)/(b.total()+b.late)))
+	if a.total()+a.late > b.total()+b.late {
+		t.Errorf("choosing costs more (%.2f, lateness %.2f) than not choosing (%.2f, %.2f)", a.total(), a.late, b.total(), b.late)
+	}
+}
+
+// A bill is where a plan's money goes.
+type bill struct {
+	sheets, remnants, work, jet, late float64
+	lateOrders                        int
+}
+
+func (b bill) total() float64 { return b.sheets - b.remnants + b.work + b.jet }
+
+func sumUp(p *Plan, perHour float64) bill {
+	m := p.Ledger.Money
+	b := bill{
+		sheets: m.Material, remnants: p.RemnantCredit, work: m.Machine + m.Labour,
+		jet: m.Process() - m.Machine - m.Labour, late: lateMoney(p, perHour, p.WeekDays),
+	}
+	for _, o := range p.Orders {
+		if o.LateDays > 0 {
+			b.lateOrders++
+		}
+	}
+	return b
+}
+
+func deepest(g *Group) int {
+	d := 0
+	for i := range g.Layouts {
+		d = max(d, g.Layouts[i].Depth())
+	}
+	return d
+}
+
+func demoJob(t *testing.T) *shop.Job {
+	t.Helper()
+	job, err := shop.Load(os.DirFS("../../testdata/week"), "week.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return job
+}
+
+func demoPlan(t *testing.T, o Options) *Plan {
+	t.Helper()
+	p, err := Make(context.Background(), demoJob(t), o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, fault := range Audit(p) {
+		t.Error(fault)
+	}
+	return p
+}
