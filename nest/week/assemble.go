@@ -19,6 +19,7 @@ func (m *maker) assemble(ctx context.Context) (*Plan, error) {
 			return nil, err
 		}
 	}
+	m.shareRouting()
 	chosen := make([]*candidate, len(m.tasks))
 	err := m.each(func(i int, t *task) (err error) {
 		chosen[i], err = m.settle(t, m.found[i], lastCare(ctx))
@@ -46,6 +47,21 @@ func (m *maker) assemble(ctx context.Context) (*Plan, error) {
 	p.Status = status(ctx, p)
 	return p, nil
 }
+
+// shareRouting spreads the work on the order of cuts over the layouts, so that a
+// plan of thousands of parts does not wait for it.
+func (m *maker) shareRouting() {
+	layouts := 0
+	for i := range m.found {
+		layouts += len(m.found[i][0].laid)
+	}
+	for _, t := range m.tasks {
+		t.routing = min(1, routedFully/float64(max(1, layouts)))
+	}
+}
+
+// routedFully is how many layouts are routed at full effort.
+const routedFully = 60.0
 
 // frame is the plan before anything is in it.
 func (m *maker) frame() *Plan {

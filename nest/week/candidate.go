@@ -2,6 +2,7 @@ package week
 
 import (
 	"cmp"
+	"math"
 	"strings"
 
 	"kerfold/cost"
@@ -162,8 +163,12 @@ func (t *task) cutting(l *laid, remnant geom.Contour, sever bool, with care) (r 
 		return r, w, pickFrom(prices, l.repeats), err
 	}
 	p = pick{machine: t.machines[0], depth: 1}
+	effort := routeEffort[with]
+	if with == final {
+		effort = math.Max(routeEffort[hasty], effort*t.routing)
+	}
 	for again := true; again; {
-		if r, err = t.routed(l, remnant, sever, p.machine, p.depth, routeEffort[with]); err != nil {
+		if r, err = t.routed(l, remnant, sever, p.machine, p.depth, effort); err != nil {
 			return r, w, p, err
 		}
 		w = headWork(&r, len(l.placements))

@@ -31,6 +31,7 @@ type task struct {
 	round    []float64     // true area of each sheet less blocked zones, mm²
 	prices   tariff        // made when first asked for
 	fillers  []float64     // likewise: what a copy of each filler is worth
+	routing  float64       // share of the routing effort each layout gets at the end
 	plain    bool          // every sheet is cut by itself
 	numbered int           // highest number of an earlier plan's layouts
 }

@@ -61,14 +61,44 @@ func (m *maker) compare(i int, t *task, running []*candidate) error {
 			continue
 		}
 		seen[c.way.Name] = true
+		if t.rolling() && len(running) == 1 {
+			first = append(first, c) // nothing to compare; it is routed once, at the end
+			continue
+		}
 		if err := c.price(t, m.o.Remnants, routed); err != nil {
 			return err
 		}
 		first = append(first, c)
 	}
 	slices.SortStableFunc(first, better)
+	first, err := m.alsoRoute(i, t, first, seen)
+	if err != nil {
+		return err
+	}
 	m.found[i] = append(first, second...)
 	return nil
+}
+
+// mostRouted bounds how many ways of a group are routed beside those searched.
+const mostRouted = 8
+
+// alsoRoute routes the ways that nobody searched but that look cheaper, roughly
+// priced, than the best with its cuts routed: leads and rapid moves only add.
+func (m *maker) alsoRoute(i int, t *task, first []*candidate, seen map[string]bool) ([]*candidate, error) {
+	routedToo := 0
+	for _, c := range m.found[i] {
+		if seen[c.way.Name] || routedToo == mostRouted || len(first) > 0 && better(first[0], c) < 0 {
+			continue
+		}
+		seen[c.way.Name] = true
+		routedToo++
+		if err := c.price(t, m.o.Remnants, routed); err != nil {
+			return nil, err
+		}
+		first = append(first, c)
+		slices.SortStableFunc(first, better)
+	}
+	return first, nil
 }
 
 // mixShare is the share of a group's effort for choosing among layouts.
@@ -100,16 +130,22 @@ func (m *maker) searchAll(ctx context.Context, i int, contenders []*candidate, e
 	return found, err
 }
 
+// leastEffort is the least effort worth a search, for each problem it lays out.
+const leastEffort = 0.01
+
 // search searches the ways of the contenders in earnest.
 func (m *maker) search(ctx context.Context, i int, contenders []*candidate, effort float64) []*candidate {
 	t := m.tasks[i]
 	var found []*candidate
+	if m.o.Clock == nil && effort < leastEffort*float64(t.windows()) {
+		return nil // what readies a search would take longer than the search
+	}
 	for k, c := range contenders {
 		if ctx.Err() != nil {
 			break
 		}
 		wctx, cancel := m.within(ctx, 1.0/float64(len(contenders)-k))
-		lay := m.searcher(wctx, i, k, effort/float64(len(contenders)))
+		lay := m.searcher(wctx, i, k, effort/float64(len(contenders)*t.windows()))
 		better, err := m.work(wctx, t, c.plan, lay, rough)
 		cancel()
 		if err != nil {

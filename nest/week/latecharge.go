@@ -6,11 +6,13 @@ import "math"
 // has a price (cost.Rates.LatePerHour), and where orders would be late the
 // choice between a group's ways is made again with it, on trial calendars.
 
-// trialShare is how many times less a trial calendar is shaken than the plan's.
-const trialShare = 10
-
-// mostTrials bounds the trial calendars of a plan.
-const mostTrials = 80
+// mostTrials bounds the trial calendars of a plan, trialChores the stacks they
+// sequence in all, trialShare how many times less each is shaken than the plan's.
+const (
+	mostTrials  = 80
+	trialChores = 8000
+	trialShare  = 10
+)
 
 // A lateJury holds a choice of candidates, one per group, and what its trial
 // calendar costs in lateness.
@@ -20,6 +22,7 @@ type lateJury struct {
 	jobs   map[*candidate][]stackJob
 	late   float64
 	trials int
+	most   int // trials; fewer the more stacks there are to sequence
 }
 
 // chargeLateness charges every way that is still in the running with the
@@ -30,14 +33,27 @@ func (m *maker) chargeLateness() error {
 		return nil
 	}
 	j := &lateJury{m: m, jobs: map[*candidate][]stackJob{}}
+	layouts := 1
 	for i := range m.tasks {
 		j.chosen = append(j.chosen, m.found[i][0])
+		layouts += len(m.found[i][0].laid)
 	}
-	var err error
+	if j.most = min(mostTrials, trialChores/layouts); j.most < 2 || !m.choice() {
+		return nil
+	}
+	err := m.each(func(i int, t *task) error {
+		if c := j.chosen[i]; c.care == rough {
+			return c.price(t, m.o.Remnants, routed)
+		}
+		return nil
+	})
+	if err != nil {
+		return err
+	}
 	if j.late, err = j.lateness(j.chosen); err != nil {
 		return err
 	}
-	for changed := true; changed && j.late > 0 && j.trials < mostTrials; {
+	for changed := true; changed && j.late > 0 && j.trials < j.most; {
 		changed = false
 		for i := range m.tasks {
 			better, err := j.group(i)
@@ -48,6 +64,16 @@ func (m *maker) chargeLateness() error {
 		}
 	}
 	return nil
+}
+
+// choice tells whether any group has more than one way in the running.
+func (m *maker) choice() bool {
+	for i := range m.found {
+		if len(m.found[i]) > 1 {
+			return true
+		}
+	}
+	return false
 }
 
 // group tries the other ways of a group and keeps the best; it tells whether
@@ -84,7 +110,7 @@ func charged(c *candidate) float64 { return c.way.Money + c.way.Late }
 func (j *lateJury) rivals(i int) []*candidate {
 	var out []*candidate
 	for _, c := range j.m.found[i] {
-		if c == j.chosen[i] || c.care == rough || c.way.Short > j.chosen[i].way.Short || j.trials+len(out) >= mostTrials {
+		if c == j.chosen[i] || c.care == rough || c.way.Short > j.chosen[i].way.Short || j.trials+len(out) >= j.most {
 			continue
 		}
 		if c.way.Money < j.chosen[i].way.Money+j.late {

@@ -66,9 +66,9 @@ func (m *maker) mixWay(ctx context.Context, i int, found []*candidate, effort fl
 }
 
 // mixable tells whether choosing among layouts can win anything: there must be
-// more than one sheet.
+// more than one sheet, and not so many kinds of part that none fills one twice.
 func (t *task) mixable(found []*candidate) bool {
-	return len(found) > 0 && found[0].way.Sheets > 1 && len(t.machines) > 0
+	return !t.rolling() && len(found) > 0 && found[0].way.Sheets > 1 && len(t.machines) > 0
 }
 
 // gather takes the layouts of the other ways into the pool.

@@ -17,7 +17,7 @@ func TestDemoWeekAgainstPlain(t *testing.T) {
 	}
 	full, plain := demoPlan(t, Options{Seed: 1, Effort: 1, Workers: 2}), demoPlan(t, Options{Seed: 1, Effort: 1, Workers: 2, Plain: true})
 	for i := range plain.Groups {
-		if d := deepest(&plain.Groups[i]); d > 1 {
+		if d := deepestOf(&plain.Groups[i]); d > 1 {
 			t.Errorf("%s: a plain plan has stacks of %d", plain.Groups[i].ID, d)
 		}
 	}
@@ -28,9 +28,14 @@ func TestDemoWeekAgainstPlain(t *testing.T) {
 		name        string
 		plain, full float64
 	}{
-		{"sheets", b.sheets, a.sheets}, {"remnants kept", -b.remnants, -a.remnants}, {"machine and labour", b.work, a.work},
-		{"jet", b.jet, a.jet}, {"total less remnants", b.total(), a.total()}, {"weight of lateness", b.late, a.late},
-		{"orders late", float64(b.lateOrders), float64(a.lateOrders)}, {"machine hours", plain.Seconds / 3600, full.Seconds / 3600},
+		{"sheets", b.sheets, a.sheets},
+		{"remnants kept", -b.remnants, -a.remnants},
+		{"machine and labour", b.work, a.work},
+		{"jet", b.jet, a.jet},
+		{"total less remnants", b.total(), a.total()},
+		{"weight of lateness", b.late, a.late},
+		{"orders late", float64(b.lateOrders), float64(a.lateOrders)},
+		{"machine hours", plain.Seconds / 3600, full.Seconds / 3600},
 	} {
 		t.Logf("%-32s %9.2f %9.2f", row.name, row.plain, row.full)
 	}
@@ -53,9 +58,10 @@ func sumUp(p *Plan, perHour float64) bill {
 	m := p.Ledger.Money
 	b := bill{
 		sheets: m.Material, remnants: p.RemnantCredit, work: m.Machine + m.Labour,
-		jet: m.Process() - m.Machine - m.Labour, late: lateMoney(p, perHour, p.WeekDays),
+		jet: m.Process() - m.Machine - m.Labour,
 	}
 	for _, o := range p.Orders {
+		b.late += o.LateSec / 3600 * perHour // of working time; priorities are left out
 		if o.LateDays > 0 {
 			b.lateOrders++
 		}
@@ -63,7 +69,7 @@ func sumUp(p *Plan, perHour float64) bill {
 	return b
 }
 
-func deepest(g *Group) int {
+func deepestOf(g *Group) int {
 	d := 0
 	for i := range g.Layouts {
 		d = max(d, g.Layouts[i].Depth())

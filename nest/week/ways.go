@@ -26,6 +26,9 @@ const DirectName = "each sheet by itself"
 func (t *task) direct() plannedWay {
 	return plannedWay{DirectName, func(ctx context.Context, lay layer) (*candidate, error) {
 		c := t.newCandidate(DirectName)
+		if t.rolling() {
+			return c, t.layRolling(ctx, lay, c)
+		}
 		return c, t.layInto(ctx, lay, c, t.full(), 1)
 	}}
 }
@@ -174,7 +177,7 @@ func timesWithin(counts, want []int) int {
 // ways lists what is worth trying beside the direct one, given how many sheets
 // that one takes.
 func (t *task) ways(sheets int, fill valueLayer) []plannedWay {
-	if sheets < 2 {
+	if sheets < 2 || t.rolling() {
 		return nil
 	}
 	var out []plannedWay

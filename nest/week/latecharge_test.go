@@ -1,0 +1,82 @@
+package week
+
+import (
+	"strings"
+	"testing"
+)
+
+// lateText is a job for one machine that cuts about a sheet a day. Laid out in
+// equal sheets, parts of the urgent order lie on both.
+const lateText = `version: 1
+name: two days
+start: 2031-03-03
+days: 5
+materials:
+  - {name: test plate, process: abrasive, family: metal, machinability: 213, density_kg_per_m3: 2700, source: demo}
+rates:
+  {source: demo, currency: EUR, machine_per_hour: 60, labour_per_hour: 40, abrasive_per_kg: 0.5, power_per_kwh: 0.2,
+   water_per_m3: 4, disposal_per_kg: 0.2, tube_price: 100, orifice_price: 20, tube_life_h: 70, orifice_life_h: 70,
+   load_per_sheet_s: 240, stack_prep_s: 120, stack_layer_s: 30, setup_min: 10, unload_per_part_s: 1, late_per_hour: 15}
+machines:
+  - {id: jet 1, process: abrasive, pressure_mpa: 380, motor_kw: 37, orifice_mm: 0.33, tube_mm: 1.02, abrasive_g_per_min: 400,
+     table_x_mm: 3000, table_y_mm: 1500, hours_per_day: 1.6, max_stack_mm: 40, max_layers: 1}
+stock:
+  - {id: P12, material: test plate, thickness_mm: 12, width_mm: 1000, height_mm: 600, count: 2, cost: 50}
+orders:
+  - {id: K-1, shape: rectangle, width_mm: 120, height_mm: 80, quantity: 50, material: test plate, thickness_mm: 12, due: 2031-03-07}
+  - {id: K-2, shape: rectangle, width_mm: 120, height_mm: 80, quantity: 20, material: test plate, thickness_mm: 12, due: 2031-03-03}
+`
+
+func TestLatenessDecidesBetweenWays(t *testing.T) {
+	p := shelfPlan(t, lateText, Options{Effort: 1})
+	g := &p.Groups[0]
+	dearer := false // a cheaper way is passed over because it would be late
+	for _, w := range g.Ways {
+		dearer = dearer || w.Money < g.Ways[0].Money-moneyGrain && w.Late > 0
+	}
+	if !dearer {
+		t.Errorf("no way is cheaper and late: lateness decided nothing, %+v", g.Ways)
+	}
+	for _, o := range p.Orders {
+		if o.LateDays > 0 {
+			t.Errorf("order %s is %d days late", o.Order, o.LateDays)
+		}
+	}
+	if d := &g.Layouts[0]; g.Parts[d.Placements[0].Part].ID != "K-2" && g.Parts[d.Placements[len(d.Placements)-1].Part].ID != "K-2" {
+		t.Error("the first layout does not carry what is due first")
+	}
+}
+
+// Where lateness costs nothing, money alone decides.
+func TestFreeLatenessIsIgnored(t *testing.T) {
+	// A way that is cheaper even before its cuts are routed would have been chosen.
+	p := shelfPlan(t, strings.Replace(lateText, "late_per_hour: 15", "late_per_hour: 0", 1), Options{Effort: 1})
+	for _, w := range p.Groups[0].Ways {
+		if w.Late != 0 || w.Money < p.Groups[0].Ways[0].Money-moneyGrain {
+			t.Errorf("%q costs %v, lateness %v; %q is chosen", w.Name, w.Money, w.Late, p.Groups[0].Ways[0].Name)
+		}
+	}
+}
+
+// A group of many kinds is laid out window by window, and nothing is lost.
+func TestManyKindsRoll(t *testing.T) {
+	p := shelfPlan(t, manyKinds(130), Options{Effort: 1})
+	if tk := gather(testJob(t, manyKinds(130)))[0]; !tk.rolling() {
+		t.Fatal("130 kinds should roll")
+	}
+	for _, o := range p.Orders {
+		if o.Placed != o.Wanted {
+			t.Errorf("order %s: %d of %d", o.Order, o.Placed, o.Wanted)
+		}
+	}
+	g := &p.Groups[0]
+	if r := Judge(g); !r.OK() {
+		t.Errorf("%s", r.Violations[0].Text)
+	}
+	if g.SheetsUsed() > 2*g.Bound.Sheets {
+		t.Errorf("%d sheets, where %d might do: windows waste too much", g.SheetsUsed(), g.Bound.Sheets)
+	}
+	for _, fault := range Audit(p) {
+		t.Error(fault)
+	}
+}
