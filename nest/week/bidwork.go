@@ -142,11 +142,19 @@ const mostLaid = 4000
 // bidEffort is the search where a sheet may be saved, a fraction of a second.
 const bidEffort = 0.02
 
+// worthTrying is how dense all sheets but one may have to be, of the fullest
+// one's density, for a short search to be likely to save that one.
+const worthTrying = 0.95
+
+// mostSearched is how many parts are searched for: with more, even the least
+// search takes longer than somebody at the telephone waits.
+const mostSearched = 250
+
 // searched lays a group out with some effort where the quick layout nearly does
 // with a sheet less.
 func (b *bidder) searched(ctx context.Context, i int, t *task, base *bidBase) error {
 	d := useOf(base.found, t)
-	if d.spared > d.fullest*nearly || t.full().count() > mostLaid {
+	if d.spared > d.fullest*worthTrying || t.full().count() > mostSearched {
 		return nil
 	}
 	c, err := b.work(ctx, t, t.direct(), b.searcher(ctx, i, 0, bidEffort), rough)

@@ -45,8 +45,7 @@ func density(c *candidate, t *task) sheetUse {
 	return u
 }
 
-// nearly is how much denser than its fullest sheet a search may pack all, as
-// far as it is worth trying.
+// nearly is how much denser than its fullest sheet a full plan may pack all.
 const nearly = 1.1
 
 // yieldRange is the range in which the yield of a full plan lies: much the same,
