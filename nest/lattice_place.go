@@ -255,8 +255,12 @@ func (l *latSearcher) cells(part int, ground int32) []latCell {
 // numerous of what is left as a block of lattice at the head of a further sheet,
 // when that is better.
 func (l *latSearcher) rest(ctx context.Context) (Result, error) {
+	block, ok := l.block(ctx)
+	if !ok && len(l.layouts) == 0 && l.onlyPart() < 0 {
+		return Result{}, ErrUnsupported // no lattice was laid
+	}
 	best := l.topped(ctx, l.layouts)
-	if block, ok := l.block(ctx); ok {
+	if ok && (len(l.layouts) == 0 || copiesOf(l.problem) <= sepMostItems) {
 		if r := l.topped(ctx, append(slices.Clip(l.layouts), block)); r.better(best, l.problem) {
 			best = r
 		}

@@ -7,7 +7,7 @@ var latPatience = sepPatience{passes: 60, strikes: 2}
 
 const (
 	latPressItems = 250 // most copies on a sheet that one more is pressed into
-	latPressFails = 10  // failures in a row that end it
+	latPressFails = 40  // failures in a row that end it
 	latPressShare = 0.8 // of the effort, at most, is spent when it ends
 )
 
