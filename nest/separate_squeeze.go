@@ -148,7 +148,7 @@ func (l *sepLane) sumsOf(i, j int) ([]sepSum, sepMatrix) {
 	fi, fj := int(l.form[i]), int(l.form[j])
 	r := &l.store.rels[fi*len(l.store.forms)+fj]
 	if r.slot >= 0 {
-		return l.store.table(fi, fj).sums, r.m
+		return l.store.table(fi, fj).sums(), r.m
 	}
 	back := l.rot[j].inverse()
 	l.work += int64(sepPinWork * len(l.kindOf(i).pieces) * len(l.kindOf(j).pieces))

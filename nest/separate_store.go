@@ -44,10 +44,21 @@ func (b sepBox) around(ext sepBox, gap float64) sepBox {
 const sepMostSums = 600
 
 // tabled reports whether two forms have a table: both lie at listed angles, and
-// their outlines are simple enough.
+// one is turned against the other by quarters or their outlines are simple
+// enough.
 func (s *sepStore) tabled(i, j int) bool {
-	a, b := &s.kinds[s.forms[i].kind], &s.kinds[s.forms[j].kind]
-	return !a.free && !b.free && len(a.pieces)*len(b.pieces) <= sepMostSums
+	f, g := &s.forms[i], &s.forms[j]
+	a, b := &s.kinds[f.kind], &s.kinds[g.kind]
+	if a.free || b.free {
+		return false
+	}
+	return len(a.pieces)*len(b.pieces) <= sepMostSums || sepClean(f.rot.inverse().times(g.rot)).quarter()
+}
+
+// quarter reports whether the map takes the axes to the axes, and so the grid
+// to the grid.
+func (m sepMatrix) quarter() bool {
+	return (m.xx == 0 && m.yy == 0) || (m.xy == 0 && m.yx == 0)
 }
 
 // loose is the relation of forms without a table; it sees to their bodies.
@@ -151,9 +162,19 @@ func (s *sepStore) table(i, j int) *sepTable {
 	}
 	_, key, turn := s.relation(i, j)
 	a, b := &s.kinds[key[0]], &s.kinds[key[1]]
-	t := sepNewTable(a.pieces, sepTurned(b.pieces, turn), s.clearance(key[0], key[1]))
+	t := sepPairTable(a, b, turn, s.clearance(key[0], key[1]))
 	slot.Store(t)
 	return t
+}
+
+// sepPairTable makes the table of b, turned, around a.
+func sepPairTable(a, b *sepKind, turn sepMatrix, gap float64) *sepTable {
+	if !turn.quarter() {
+		return sepNewTable(a.pieces, sepTurned(b.pieces, turn), gap)
+	}
+	return sepTableOf(a.lean, sepTurned(b.lean, turn), gap, func() []sepSum {
+		return sepSums(a.pieces, sepTurned(b.pieces, turn))
+	})
 }
 
 func sepTurned(pieces []orb.Ring, m sepMatrix) []orb.Ring {

@@ -2,8 +2,11 @@ package nest
 
 import (
 	"math"
+	"sync"
 
 	"github.com/paulmach/orb"
+
+	"kerfold/geom"
 )
 
 // A sepTable answers, for one pair of shapes in one relative turn, how deep the
@@ -24,7 +27,9 @@ type sepTable struct {
 	runs       []sepStretch
 	near       []uint16 // indices into segs
 	segs       []sepSeg
-	sums       []sepSum
+
+	covers func(x, y float64, near []uint16) bool // while it is made
+	sums   func() []sepSum                        // the region as a union of convex sums
 }
 
 // A sepStretch is the stretch of sepTable.near that a cell knows.
@@ -40,10 +45,60 @@ const (
 // enough that the tables of a job stay in the cache.
 const sepCellsAcross = 32
 
-// sepNewTable indexes the no-fit region of b around a with clearance gap.
+// sepNewTable indexes the no-fit region of b around a with clearance gap, from
+// convex pieces of both. It works for any turn.
 func sepNewTable(a, b []orb.Ring, gap float64) *sepTable {
-	t := &sepTable{gap: gap, sums: sepSums(a, b)}
-	t.segs = sepBoundary(t.sums)
+	sums := sepSums(a, b)
+	t := sepIndexed(sepBoundary(sums), gap, func(x, y float64, _ []uint16) bool {
+		return sepCovered(sums, x, y)
+	})
+	t.sums = func() []sepSum { return sums }
+	return t
+}
+
+// sepTableOf indexes the no-fit region of b around a, both on the grid, with
+// clearance gap, from the exact no-fit polygon. That takes a fraction of the
+// time, and outlines of many corners are no hindrance. sums makes the convex
+// sums when someone asks for them.
+func sepTableOf(a, b orb.Polygon, gap float64, sums func() []sepSum) *sepTable {
+	segs := sepRegion(geom.NoFit(a, b))
+	if len(segs) > math.MaxUint16 {
+		segs = sepRegion(geom.NoFit(orb.Polygon{geom.ConvexHull(a[0])}, orb.Polygon{geom.ConvexHull(b[0])})) // the safe side
+	}
+	t := sepIndexed(segs, gap, func(x, y float64, near []uint16) bool {
+		return sepSigned(segs, near, x, y) > 0
+	})
+	t.sums = sync.OnceValue(sums)
+	return t
+}
+
+// sepRegion lists a no-fit region's boundary; slots and holes that fit exactly
+// are seams.
+func sepRegion(r geom.Region) []sepSeg {
+	var out []sepSeg
+	for _, ring := range r.Rings {
+		for i, p := range ring {
+			if s, ok := sepSegment(p, ring[(i+1)%len(ring)]); ok {
+				out = append(out, s)
+			}
+		}
+	}
+	for _, seam := range r.Segments {
+		if s, ok := sepSegment(seam[0], seam[1]); ok {
+			s.seam = true
+			out = append(out, s)
+		}
+	}
+	for _, p := range r.Points {
+		out = append(out, sepSeg{ax: p[0], ay: p[1], ux: 1, seam: true})
+	}
+	return out
+}
+
+// sepIndexed indexes a boundary. covers tells whether a point is inside, given
+// the segments that can be nearest to it.
+func sepIndexed(segs []sepSeg, gap float64, covers func(x, y float64, near []uint16) bool) *sepTable {
+	t := &sepTable{gap: gap, segs: segs, covers: covers}
 	t.frame()
 	all := make([]int32, len(t.segs))
 	for i := range all {
@@ -53,24 +108,38 @@ func sepNewTable(a, b []orb.Ring, gap float64) *sepTable {
 	t.corner = make([]float32, (t.nx+1)*(t.ny+1))
 	t.runs = append(t.runs, sepStretch{}, sepStretch{}) // stand for sepFree and sepDeep
 	t.split(0, 0, t.nx, t.ny, all)
+	t.covers = nil
 	return t
 }
 
 func (t *sepTable) frame() {
 	x0, y0, x1, y1 := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
-	for i := range t.sums {
-		s := &t.sums[i]
-		x0, y0 = min(x0, s.x0), min(y0, s.y0)
-		x1, y1 = max(x1, s.x1), max(y1, s.y1)
+	for i := range t.segs {
+		s := &t.segs[i]
+		ex, ey := s.ax+s.ux*s.length, s.ay+s.uy*s.length
+		x0, y0 = min(x0, s.ax, ex), min(y0, s.ay, ey)
+		x1, y1 = max(x1, s.ax, ex), max(y1, s.ay, ey)
 	}
 	x0, y0, x1, y1 = x0-t.gap, y0-t.gap, x1+t.gap, y1+t.gap
 	w, h := x1-x0, y1-y0
-	cell := max(w, h) / sepCellsAcross
+	cell := max(w, h) / sepAcross(len(t.segs))
 	t.x0, t.y0 = x0, y0
 	t.nx = max(1, int(math.Ceil(w/cell)))
 	t.ny = max(1, int(math.Ceil(h/cell)))
 	t.perX, t.perY = float64(t.nx)/w, float64(t.ny)/h
 }
+
+// sepAcross is how many cells a table has along its longer side: more where the
+// boundary is of many pieces.
+func sepAcross(pieces int) float64 {
+	if pieces > sepManyPieces {
+		return 2 * sepCellsAcross
+	}
+	return sepCellsAcross
+}
+
+// sepManyPieces is how many boundary pieces a table of the usual fineness takes.
+const sepManyPieces = 256
 
 // split hands the block of cells [i0, i0+w) × [j0, j0+h) the candidate
 // segments that can be nearest to a point in it, halving down to single cells.
@@ -114,7 +183,11 @@ func (t *sepTable) nearest(x, y float64, cand []int32) float64 {
 func (t *sepTable) fill(i, j int, cand []int32) {
 	cx, cy, r := t.block(i, j, 1, 1)
 	d := t.nearest(cx, cy, cand)
-	if !t.covers(cx, cy) {
+	near := make([]uint16, len(cand))
+	for i, c := range cand {
+		near[i] = uint16(c)
+	}
+	if !t.covers(cx, cy, near) {
 		d = -d
 	}
 	cell := &t.cells[j*t.nx+i]
@@ -123,33 +196,31 @@ func (t *sepTable) fill(i, j int, cand []int32) {
 		return
 	case d > r*(1+1e-9):
 		*cell = sepDeep
-		t.fillCorners(i, j, cand)
+		t.fillCorners(i, j, cand, near)
 		return
 	}
 	*cell = uint16(len(t.runs))
 	from := uint32(len(t.near))
-	for _, c := range cand {
-		t.near = append(t.near, uint16(c))
-	}
+	t.near = append(t.near, near...)
 	t.runs = append(t.runs, sepStretch{from, uint32(len(t.near))})
 }
 
-func (t *sepTable) fillCorners(i, j int, cand []int32) {
+func (t *sepTable) fillCorners(i, j int, cand []int32, near []uint16) {
 	for _, at := range [4][2]int{{i, j}, {i + 1, j}, {i, j + 1}, {i + 1, j + 1}} {
 		x := t.x0 + float64(at[0])/t.perX
 		y := t.y0 + float64(at[1])/t.perY
 		d := t.nearest(x, y, cand)
-		if !t.covers(x, y) {
+		if !t.covers(x, y, near) {
 			d = -d
 		}
 		t.corner[at[1]*(t.nx+1)+at[0]] = float32(t.gap + d)
 	}
 }
 
-// covers reports whether the point is inside the no-fit region, by the sums.
-func (t *sepTable) covers(x, y float64) bool {
-	for i := range t.sums {
-		if t.sums[i].inside(x, y) {
+// sepCovered reports whether the point is inside one of the sums.
+func sepCovered(sums []sepSum, x, y float64) bool {
+	for i := range sums {
+		if sums[i].inside(x, y) {
 			return true
 		}
 	}

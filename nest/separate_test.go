@@ -3,6 +3,7 @@ package nest
 import (
 	"context"
 	"math"
+	"math/rand/v2"
 	"testing"
 	"time"
 
@@ -155,15 +156,47 @@ func sepCheckApart(t *testing.T, spacing float64, a, b geom.Geometry, i, j int) 
 // TestSepTableAgainstSums compares the cell index with the plain definition:
 // inside some convex sum or not, and the distance by marching.
 func TestSepTableAgainstSums(t *testing.T) {
-	a := kgeom.ConvexPieces(sepLShape(30))
-	b := kgeom.ConvexPieces(orb.Polygon{{{0, 0}, {40, 0}, {10, 25}, {12, 8}}})
+	p, q := sepLShape(30), orb.Polygon{{{0, 0}, {40, 0}, {10, 25}, {12, 8}}}
+	a, b := kgeom.ConvexPieces(p), kgeom.ConvexPieces(q)
 	for _, gap := range []float64{0, 2.5} {
-		tab := sepNewTable(a, b, gap)
-		for i := range 200 {
-			for j := range 200 {
-				x, y := -60+float64(i)*0.607, -60+float64(j)*0.611
-				sepCheckDepth(t, tab, gap, x, y)
+		exact := sepTableOf(p, q, gap, func() []sepSum { return sepSums(a, b) })
+		for _, tab := range []*sepTable{sepNewTable(a, b, gap), exact} {
+			for i := range 200 {
+				for j := range 200 {
+					x, y := -60+float64(i)*0.607, -60+float64(j)*0.611
+					sepCheckDepth(t, tab, gap, x, y)
+				}
 			}
+		}
+	}
+}
+
+// TestSepTablesAgree compares the two ways to make a table on pairs of drawn
+// parts, in quarter turns and mirrored, at random places and on the boundary.
+func TestSepTablesAgree(t *testing.T) {
+	rng := rand.New(rand.NewPCG(6, 4))
+	for range 60 {
+		p, q := randomPart(rng, 14), randomPart(rng, 14)
+		a, b := kgeom.ConvexPieces(p), kgeom.ConvexPieces(q)
+		m := sepTurnMatrix(Turn{AngleDeg: 90 * float64(rng.IntN(4)), Mirror: rng.IntN(2) == 0})
+		turned, gap := sepTurned(q, m), float64(rng.IntN(2))*1.5
+		sums := func() []sepSum { return sepSums(a, sepTurned(b, m)) }
+		one, other := sepNewTable(a, sepTurned(b, m), gap), sepTableOf(p, turned, gap, sums)
+		at := func(x, y float64) {
+			d, e := one.depth(x, y), other.depth(x, y)
+			if (d > sepTouch) != (e > sepTouch) && math.Abs(d-e) > 4*sepTouch {
+				t.Fatalf("(%v, %v), gap %g: depth %g by sums, %g by the no-fit polygon of\n%v\n%v", x, y, gap, d, e, p, turned)
+			}
+		}
+		box := kgeom.NoFit(p, turned).Bounds()
+		for range 2000 {
+			at(box.Min[0]+rng.Float64()*(box.Max[0]-box.Min[0]), box.Min[1]+rng.Float64()*(box.Max[1]-box.Min[1]))
+		}
+		for i := range other.segs {
+			s := &other.segs[i]
+			mid := s.length / 2
+			at(s.ax, s.ay)
+			at(s.ax+s.ux*mid, s.ay+s.uy*mid)
 		}
 	}
 }
@@ -175,7 +208,7 @@ func sepCheckDepth(t *testing.T, tab *sepTable, gap, x, y float64) {
 	for i := range tab.segs {
 		signed = min(signed, math.Sqrt(tab.segs[i].distance2(x, y)))
 	}
-	if !tab.covers(x, y) {
+	if !sepCovered(tab.sums(), x, y) {
 		signed = -signed
 	}
 	if collides := signed+gap > sepSeam; collides != (d > sepSeam) {
