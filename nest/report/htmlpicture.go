@@ -127,6 +127,9 @@ func leadPath(l *week.Layout) string {
 		b.WriteString(upright.openPath(l.Route.Cuts[i].LeadIn))
 		b.WriteString(upright.openPath(l.Route.Cuts[i].LeadOut))
 	}
+	for _, s := range l.Route.Severing {
+		b.WriteString(upright.openPath(s.Way()))
+	}
 	return b.String()
 }
 

@@ -32,7 +32,10 @@ func WriteLayoutSVG(w io.Writer, p *week.Plan, group, layout int) error {
 	d.sheet()
 	d.parts()
 	d.cuts()
+	d.severing()
+	d.raised()
 	d.numbers()
+	d.tabs()
 	d.legend()
 	d.foot()
 	d.c.End()
@@ -58,6 +61,7 @@ type placedPart struct {
 	part   int
 	shape  geom.Shape
 	pose   geom.Pose
+	box    orb.Bound
 	number string
 }
 
@@ -91,6 +95,8 @@ func newSheetDrawing(w io.Writer, p *week.Plan, group, layout int) *sheetDrawing
 			part: pl.Part, pose: pl.Pose, number: fmt.Sprint(pl.Part + 1),
 			shape: posed(d.g.Parts[pl.Part].Shape, pl.Pose),
 		})
+		last := &d.placed[len(d.placed)-1]
+		last.box = last.shape.Outer.Bounds()
 	}
 	return d
 }
@@ -201,17 +207,20 @@ func (d *sheetDrawing) cuts() {
 
 // numbers writes each part's number where the part is widest.
 func (d *sheetDrawing) numbers() {
-	poles := map[int]geom.Disc{}
+	spots := map[int]numberSpots{}
 	d.c.Group(`class="number"`)
-	for _, p := range d.placed {
-		pole, ok := poles[p.part]
+	for i, p := range d.placed {
+		spot, ok := spots[p.part]
 		if !ok {
-			pole = labelPlace(d.g.Parts[p.part].Shape)
-			poles[p.part] = pole
+			spot = newNumberSpots(d.g.Parts[p.part].Shape)
+			spots[p.part] = spot
 		}
-		x, y := d.v.at(p.pose.Apply(pole.Center))
-		size := numberSize(pole.Radius*d.v.scale, len(p.number))
+		at, size, tight := d.numberAt(i, spot)
+		x, y := d.v.at(at)
 		style := fmt.Sprintf(`font-size="%s"`, num(size))
+		if tight {
+			style += ` class="tight"`
+		}
 		if p.pose.Mirror {
 			style += ` text-decoration="overline"`
 		}
@@ -234,13 +243,6 @@ func labelPlace(s geom.Shape) geom.Disc {
 // labelTolerance is how roughly an outline may be flattened to find room for
 // its number, mm.
 const labelTolerance = 0.5
-
-// numberSize fits a number of so many digits into a disc on paper, between a
-// size that zooming still shows and one that shouts.
-func numberSize(radius float64, digits int) float64 {
-	wide := 2 * radius * 0.85 / (emWidth * float64(digits))
-	return max(0.8, min(4.2, 1.3*radius, wide))
-}
 
 // zoneLabels names blocked zones and the remnant.
 func (d *sheetDrawing) zoneLabels() {

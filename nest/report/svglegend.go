@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -100,6 +101,10 @@ func (d *sheetDrawing) legendTotal(x, y float64) {
 	d.text(x+legendW-13, y+4, "right", fmt.Sprint(n), `font-size="2.8"`)
 	d.text(x+legendW, y+4, "val right", fmt.Sprint(n*d.l.Repeats), `font-size="2.8"`)
 	d.text(x, y+4, "small", d.legendNote(), `font-size="2.4"`)
+	if d.turnedOver() {
+		d.text(x, y+7.6, "small", "overlined number: turned over", `font-size="2.4"`)
+		y += 3.6
+	}
 	d.cautions(x, y+11)
 }
 
@@ -142,20 +147,19 @@ func wrap(s string, most int) []string {
 // legendNote names the row's totals, which count parts, and beside them the
 // pierces, which a part may have many of.
 func (d *sheetDrawing) legendNote() string {
-	note := fmt.Sprintf("all parts · %d pierces (○) a cut", len(d.l.Route.Cuts))
-	for _, p := range d.placed {
-		if p.pose.Mirror {
-			return note + " · overlined number: turned over"
-		}
-	}
-	return note
+	return fmt.Sprintf("all parts · %d pierces (○) a cut", len(d.l.Route.Cuts))
+}
+
+func (d *sheetDrawing) turnedOver() bool {
+	return slices.ContainsFunc(d.placed, func(p placedPart) bool { return p.pose.Mirror })
 }
 
 // foot draws the scale bar, the grain, and the small print.
 func (d *sheetDrawing) foot() {
 	y := d.height - edge - footH + 6
 	d.scaleBar(edge+4, y+2)
-	d.grain(edge+100, y+2)
+	d.grain(edge+72, y+2)
+	d.key(edge+108, y+2)
 	d.fitted(edge, d.height-edge, 2.3, pageW-2*edge-60, "small",
 		"Figures are estimates. Check the sheet, the clamps and the first pierce; local codes and licensed practice decide.")
 	d.text(pageW-edge, d.height-edge, "small right", fmt.Sprintf("%s · %s · %s",

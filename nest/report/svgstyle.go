@@ -19,6 +19,10 @@ text{font-family:sans-serif;fill:#111}
 .lead path{fill:none;stroke:#0a4a7a;stroke-width:.13}
 .lead circle{fill:#fff;stroke:#0a4a7a;stroke-width:.13}
 .number text{text-anchor:middle;font-weight:600}
+.number .tight{paint-order:stroke;stroke:#fff;stroke-width:.6;stroke-linejoin:round}
+.sever{fill:none;stroke:#111;stroke-width:.7;stroke-dasharray:5 1 1 1}
+.raised{fill:none;stroke:#111;stroke-width:.22;stroke-dasharray:1.2 .8}
+.tab{fill:#111;stroke:#fff;stroke-width:.2}
 .zone{text-anchor:middle;font-style:italic;paint-order:stroke;stroke:#fff;stroke-width:.9}
 .rule{stroke:#111;stroke-width:.3;fill:none}
 .hair{stroke:#888;stroke-width:.12;fill:none}

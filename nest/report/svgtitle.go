@@ -33,7 +33,7 @@ func (d *sheetDrawing) titleRow(x, y, w float64, cells []titleCell) {
 			d.c.Line(x, y, x, y+titleH/2, `class="hair"`)
 		}
 		d.text(x+2, y+4, "key", c.key, `font-size="2.5"`)
-		d.fitted(x+2, y+9.6, 4.4, w*c.share-3, "val", c.val)
+		d.fitted(x+2, y+9.6, 4.4, w*c.share-5, "val", c.val)
 		x += w * c.share
 	}
 }

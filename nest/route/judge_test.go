@@ -188,6 +188,14 @@ func (j *judge) severance(s route.Severance, done []trace) {
 			j.fault(c, "the cut at %v is not on the outline", q)
 		}
 	}
+	for i := 1; i < len(s.Path); i++ {
+		a, b := s.Path[i-1].P, s.Path[i].P
+		l := span(a, b)
+		left := orb.Point{(a[0]+b[0])/2 - 0.2*(b[1]-a[1])/l, (a[1]+b[1])/2 + 0.2*(b[0]-a[0])/l}
+		if j.kept == nil || !j.kept.winds(left) {
+			j.fault(c, "the remnant is not on the left of the cut at %v", left)
+		}
+	}
 	if s.FromEdge == j.sheet.winds(s.Pierce) {
 		j.fault(c, "it says from the edge: %v, but begins at %v", s.FromEdge, s.Pierce)
 	}

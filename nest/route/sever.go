@@ -125,7 +125,7 @@ func severances(in Input, t *tour, o Options, r *Route) []Severance {
 // severRuns returns the stretches of the remnant's outline that do not lie on
 // the sheet's edge, counter-clockwise; closed means that all of it does not.
 func severRuns(remnant geom.Contour, sheet orb.Ring) (runs []geom.Path, closed bool) {
-	ring := remnant.Oriented(false)
+	ring := remnant.Oriented(true)
 	closed = true
 	for i, v := range ring {
 		a, b := v.P, ring[(i+1)%len(ring)].P
