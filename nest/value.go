@@ -128,6 +128,7 @@ func (f *valueFill) order(by func(u int) float64) []gene {
 // a walk changes what lies on the sheet.
 func (f *valueFill) try(genes []gene) {
 	d := f.dec
+	d.clip.work += orderWork + int64(len(genes))
 	d.rollback(d.shared(genes))
 	for _, g := range genes[len(d.genes):] {
 		d.place(g)
@@ -158,6 +159,11 @@ func (f *valueFill) try(genes []gene) {
 		f.fields = slices.Clone(fields[0].placed)
 	}
 }
+
+// orderWork is what an order costs beyond its decode, and beyond its length, in
+// the decoder's unit of work: an order that has been changed into itself must
+// not be tried for ever.
+const orderWork = 200
 
 // mutate changes an order: a run of equal units moves elsewhere, two places
 // change over, or a unit that found no place comes forward.

@@ -1,8 +1,10 @@
 package nest
 
 import (
+	"context"
 	"math"
 	"testing"
+	"time"
 
 	"github.com/paulmach/orb"
 
@@ -102,5 +104,30 @@ func TestFillRefusesWhatItCannotTake(t *testing.T) {
 		if _, err := Fill(t.Context(), p, []float64{1}, Options{}); err == nil {
 			t.Error("it should be refused")
 		}
+	}
+}
+
+// Orders of one part that can lie in one way only are all alike: the walk must
+// end with its effort all the same.
+func TestFillEndsWhereOrdersAreAlike(t *testing.T) {
+	p := Problem{
+		Sheets: []Sheet{{Outline: rect(100, 40), Count: 1}},
+		Parts:  []Part{{Outline: rect(30, 40), Quantity: 9}},
+	}
+	done := make(chan Result, 1)
+	go func() {
+		r, err := Fill(context.Background(), p, []float64{1}, Options{Seed: 1, Effort: 0.05})
+		if err != nil {
+			t.Error(err)
+		}
+		done <- r
+	}()
+	select {
+	case r := <-done:
+		if got := worthOf(r, []float64{1}); got != 3 {
+			t.Errorf("the fill is worth %g, want 3", got)
+		}
+	case <-time.After(20 * time.Second):
+		t.Fatal("the walk goes on after its effort is spent")
 	}
 }
