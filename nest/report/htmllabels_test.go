@@ -66,13 +66,19 @@ func TestCodesReadBack(t *testing.T) {
 	})
 }
 
-// scan reads a code with a library that had no part in drawing it.
+// scan reads a code with a library that had no part in drawing it. Its search
+// for the three corners goes astray on some flawless pictures, one in hundreds,
+// so the picture is also read as what it is: a code and nothing beside it.
 func scan(img image.Image) (string, error) {
 	bitmap, err := gozxing.NewBinaryBitmapFromImage(img)
 	if err != nil {
 		return "", err
 	}
-	r, err := qrcode.NewQRCodeReader().Decode(bitmap, nil)
+	alone := map[gozxing.DecodeHintType]any{gozxing.DecodeHintType_PURE_BARCODE: true}
+	r, err := qrcode.NewQRCodeReader().Decode(bitmap, alone)
+	if err != nil {
+		r, err = qrcode.NewQRCodeReader().Decode(bitmap, nil)
+	}
 	if err != nil {
 		return "", err
 	}
