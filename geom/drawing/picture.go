@@ -165,8 +165,10 @@ func (p plot) dimensions(b *strings.Builder, in Intake) {
 	}
 	x0, y0 := p.at(p.box.Min)
 	x1, y1 := p.at(p.box.Max)
+	width, height := p.box.Max[0]-p.box.Min[0], p.box.Max[1]-p.box.Min[1]
+	n := decimals(width, height)
 	fmt.Fprintf(b, `<path class="rule" d="M%.2f %.2fV%.2fM%.2f %.2fV%.2fM%.2f %.2fH%.2f"/>`+"\n", x0, y0+16, y0+28, x1, y0+16, y0+28, x0, y0+22, x1)
-	fmt.Fprintf(b, `<text class="dim" x="%.2f" y="%.2f">%s</text>`+"\n", (x0+x1)/2, y0+42, mm(p.box.Max[0]-p.box.Min[0]))
+	fmt.Fprintf(b, `<text class="dim" x="%.2f" y="%.2f">%s mm</text>`+"\n", (x0+x1)/2, y0+42, fixed(width, n))
 	fmt.Fprintf(b, `<path class="rule" d="M%.2f %.2fH%.2fM%.2f %.2fH%.2fM%.2f %.2fV%.2f"/>`+"\n", x0-28, y0, x0-16, x0-28, y1, x0-16, x0-22, y0, y1)
-	fmt.Fprintf(b, `<text class="dim" transform="translate(%.2f %.2f) rotate(-90)">%s</text>`+"\n", x0-34, (y0+y1)/2, mm(p.box.Max[1]-p.box.Min[1]))
+	fmt.Fprintf(b, `<text class="dim" transform="translate(%.2f %.2f) rotate(-90)">%s mm</text>`+"\n", x0-34, (y0+y1)/2, fixed(height, n))
 }

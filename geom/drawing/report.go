@@ -163,5 +163,5 @@ func WriteReportJSON(w io.Writer, reports []Report) error {
 	return enc.Encode(struct {
 		Format string   `json:"format"`
 		Files  []Report `json:"files"`
-	}{ReportFormat, reports})
+	}{ReportFormat, append([]Report{}, reports...)}) // a list, if an empty one
 }

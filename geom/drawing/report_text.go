@@ -41,7 +41,7 @@ func (r Report) summary() string {
 	if len(r.Parts) > 0 {
 		what = plural(len(r.Parts), "part", "parts") + " with " + plural(r.Holes, "hole", "holes")
 	}
-	return fmt.Sprintf("%s; %s, %.1f mm of line", what, describe(r.Width, r.Height), r.PathMM)
+	return fmt.Sprintf("%s; %s, %s mm of line", what, describe(r.Width, r.Height), fixed(r.PathMM, decimals(r.Width, r.Height)))
 }
 
 var unitSource = map[string]string{
@@ -61,9 +61,10 @@ func (r Report) writeParts(b *strings.Builder) {
 	if len(r.Parts) == 0 {
 		return
 	}
+	n := decimals(r.Width, r.Height)
 	fmt.Fprintf(b, "  %6s %21s %7s %13s %12s\n", "part", "size mm", "holes", "area cm²", "to cut mm")
 	for i, p := range r.Parts[:min(len(r.Parts), maxListed)] {
-		fmt.Fprintf(b, "  %6d %9s × %9s %7d %13s %12.1f\n", i+1, number(p.Width), number(p.Height), p.Holes, number(p.Area/100), p.CutMM)
+		fmt.Fprintf(b, "  %6d %9s × %9s %7d %13s %12s\n", i+1, fixed(p.Width, n), fixed(p.Height, n), p.Holes, some(p.Area/100, n+1), fixed(p.CutMM, n))
 	}
 	if n := len(r.Parts) - maxListed; n > 0 {
 		fmt.Fprintf(b, "  and %s\n", plural(n, "more part", "more parts"))

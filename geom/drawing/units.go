@@ -3,6 +3,7 @@ package drawing
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"github.com/paulmach/orb"
@@ -130,8 +131,28 @@ func inUnits(w, h float64, is, other Unit) string {
 	return " (in " + words[other] + " it would be " + describe(w/a*b, h/a*b) + ")"
 }
 
+// describe writes a size, both sides to the same decimal.
 func describe(w, h float64) string {
-	return number(w) + " × " + number(h) + " mm"
+	n := decimals(w, h)
+	return fixed(w, n) + " × " + fixed(h, n) + " mm"
+}
+
+// decimals is how many decimals the sizes in a drawing of a given size are
+// written with, in mm.
+func decimals(w, h float64) int {
+	if max(w, h) < 10 {
+		return 3
+	}
+	return 1
+}
+
+// fixed writes a figure to n decimals, never as minus nothing.
+func fixed(v float64, n int) string {
+	text := strconv.FormatFloat(v, 'f', n, 64)
+	if text[0] == '-' && strings.Trim(text, "-0.") == "" {
+		return text[1:]
+	}
+	return text
 }
 
 // number writes a length with three digits, or to 0.1 when it is longer.
@@ -144,8 +165,17 @@ func number(v float64) string {
 	}
 }
 
+// some writes a figure to n decimals, and one too small for them as less than
+// the last.
+func some(v float64, n int) string {
+	if least := math.Pow10(-n); v > 0 && v < least/2 {
+		return "<" + fixed(least, n)
+	}
+	return fixed(v, n)
+}
+
 // place writes a point in mm.
-func place(p orb.Point) string { return fmt.Sprintf("%.2f, %.2f", p[0], p[1]) }
+func place(p orb.Point) string { return fixed(p[0], 2) + ", " + fixed(p[1], 2) }
 
 // words names the units as text does.
 var words = map[Unit]string{
