@@ -3,6 +3,7 @@ package route_test
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"github.com/paulmach/orb"
 
@@ -132,6 +133,29 @@ func (s solid) deepIn(p orb.Point) bool {
 	return s.inside(p) && s.gap(p, 1) > sampleSlop
 }
 
+// web checks that a pierce hole leaves the web asked for to the sheet's edge and
+// to blocked zones, or that a warning names the part.
+func (j *judge) web(c route.Cut, warnings []string) {
+	full := j.o.PierceMM + j.o.EdgeMM
+	g := j.sheet.gap(c.Pierce, full)
+	for _, z := range j.in.Blocked {
+		g = min(g, newArea(z).gap(c.Pierce, full))
+	}
+	if g > full-sampleSlop {
+		return
+	}
+	id := c.Name
+	if id == "" {
+		id = fmt.Sprintf("placement %d", c.Placement+1)
+	}
+	for _, w := range warnings {
+		if strings.Contains(w, "part "+id) && !strings.Contains(w, "is shortened") {
+			return
+		}
+	}
+	j.fault(c, "the pierce leaves a web of %.3f mm to an edge, and no warning says so", g-j.o.PierceMM)
+}
+
 // A judge holds a layout as solids.
 type judge struct {
 	in     route.Input
@@ -166,6 +190,7 @@ func (j *judge) judge(r route.Route) []string {
 	var done []trace
 	for _, c := range r.Cuts {
 		j.leads(c)
+		j.web(c, r.Warnings)
 		t := newTrace(c)
 		for _, d := range done {
 			j.apart(t, d)

@@ -101,13 +101,25 @@ func TestPierceLeavesWebToTheEdge(t *testing.T) {
 	in := input(geom.Shape{Outer: geom.RectContour(4, 4, 60, 60)})
 	in.Sheet = geom.RectContour(0, 0, 200, 200)
 	r := plan(t, in, o)
-	p := r.Cuts[0].Pierce
-	if web := min(p[0], p[1]) - o.PierceMM; web < o.EdgeMM {
-		t.Errorf("pierce at %v leaves a web of %.2f mm, want %v", p, web, o.EdgeMM)
+	web := func(r route.Route, size float64) float64 {
+		p := r.Cuts[0].Pierce
+		return min(p[0], p[1], size-p[0], size-p[1]) - o.PierceMM
 	}
-	in.Sheet = geom.RectContour(0, 0, 64, 64)
-	r = plan(t, in, o)
-	if text := strings.Join(r.Warnings, "\n"); !strings.Contains(text, "less of a web to the sheet's edge") && !strings.Contains(text, "shortened") {
-		t.Errorf("boxed in: warnings %q", text)
+	if got := web(r, 200); got < o.EdgeMM {
+		t.Errorf("pierce at %v leaves a web of %.2f mm, want %v", r.Cuts[0].Pierce, got, o.EdgeMM)
+	}
+	const said = "less of a web to the sheet's edge"
+	for _, c := range []struct {
+		margin float64
+		kept   bool
+	}{{4, true}, {3, false}} {
+		end := 60 + c.margin
+		in := input(geom.Shape{Outer: geom.RectContour(c.margin, c.margin, 60, 60)})
+		in.Sheet = geom.RectContour(0, 0, end, end)
+		r := plan(t, in, o)
+		text, got := strings.Join(r.Warnings, "\n"), web(r, end)
+		if kept := got >= o.EdgeMM; kept != c.kept || kept == strings.Contains(text, said) {
+			t.Errorf("boxed in by %v mm: a web of %.2f mm, warnings %q", c.margin, got, text)
+		}
 	}
 }
