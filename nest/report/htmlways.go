@@ -39,9 +39,9 @@ func wayTables(p *week.Plan) []wayTable {
 
 func newWayTable(g *week.Group) wayTable {
 	t := wayTable{ID: g.ID, Material: fmt.Sprintf("%s, %s mm, %s", g.Material, Length(g.ThicknessMM), g.Grade)}
-	most := 0.0
+	most, tried := 0.0, false
 	for _, w := range g.Ways {
-		most = max(most, w.Money)
+		most, tried = max(most, w.Money), tried || w.LateKnown
 	}
 	for i, w := range g.Ways {
 		t.Late = t.Late || w.Late > 0
@@ -51,6 +51,12 @@ func newWayTable(g *week.Group) wayTable {
 		}
 		if i > 0 {
 			l.Difference = fmt.Sprintf("%+.2f", w.Money+w.Late-g.Ways[0].Money-g.Ways[0].Late)
+		}
+		if tried && !w.LateKnown {
+			l.Late = "not tried"
+			if i > 0 {
+				l.Difference = "-"
+			}
 		}
 		t.Lines = append(t.Lines, l)
 	}

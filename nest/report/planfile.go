@@ -269,7 +269,9 @@ type WayFile struct {
 	Short   int     `json:"short"`
 	Money   float64 `json:"money"`
 	Late    float64 `json:"late"`
-	Seconds float64 `json:"seconds"`
+	// LateKnown is false where no trial calendar was made.
+	LateKnown bool    `json:"late_known,omitempty"`
+	Seconds   float64 `json:"seconds"`
 }
 
 // A BoundFile says how good the group's plan could be at best.

@@ -210,7 +210,7 @@ func choices(p *week.Plan) []string {
 					line += fmt.Sprintf("; in the table %.2f", cost)
 				}
 				if late := w.Late - g.Ways[0].Late; late > 0 {
-					line += fmt.Sprintf(", and lateness that weighs %.2f less", late)
+					line += fmt.Sprintf(", and lateness weighs %.2f %s less", late, p.Currency)
 				}
 				out = append(out, line)
 			}

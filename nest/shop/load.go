@@ -79,7 +79,7 @@ func (l *loader) jobFile() *value {
 	at := spot{file: l.name}
 	data, err := l.read(l.name)
 	if err != nil {
-		mend := "look at the file's rights"
+		mend := "name a job file that you may read"
 		if errors.Is(err, fs.ErrNotExist) {
 			mend = "look at its path"
 			if near, ok := l.nearFile(l.name); ok {

@@ -199,7 +199,8 @@ func (t *task) layoutID(c *candidate, i int) string {
 	return fmt.Sprintf("%s-L%d", t.group.ID, n)
 }
 
-// adoptWays lists the ways compared, the chosen one first. Of a way worked out
+// adoptWays lists the ways compared, the chosen one first, and behind the others
+// those whose lateness nobody knows where that of some was weighed. Of a way worked out
 // more than once, that with most care counts, and of those the better.
 func (t *task) adoptWays(chosen *candidate, found []*candidate, others []Way) {
 	ways := []Way{chosen.way}
@@ -216,8 +217,15 @@ func (t *task) adoptWays(chosen *candidate, found []*candidate, others []Way) {
 	for _, w := range others {
 		add(w)
 	}
+	weighed := slices.ContainsFunc(ways, func(w Way) bool { return w.LateKnown })
+	untried := func(w Way) int {
+		if weighed && !w.LateKnown {
+			return 1
+		}
+		return 0
+	}
 	slices.SortStableFunc(ways[1:], func(a, b Way) int {
-		return cmp.Or(cmp.Compare(a.Short, b.Short), cmp.Compare(a.Money+a.Late, b.Money+b.Late))
+		return cmp.Or(cmp.Compare(a.Short, b.Short), untried(a)-untried(b), cmp.Compare(a.Money+a.Late, b.Money+b.Late))
 	})
 	t.group.Ways = ways
 	for _, w := range chosen.warnings {

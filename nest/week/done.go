@@ -63,7 +63,7 @@ func doneWork(earlier *Plan, d *shop.Done) ([]DoneLayout, error) {
 			say(fmt.Sprintf("%d sheets are cut, and %d were already when the earlier plan was made", line.Cut, recorded), "count all sheets since the first plan")
 			continue
 		case line.Cut > recorded+left:
-			say(fmt.Sprintf("%d sheets are cut, the plan cuts it %d times", line.Cut, recorded+left), "look at the count, or at the plan: it must be the one on the floor")
+			say(fmt.Sprintf("sheets counted as cut: %d, sheets in the plan: %d", line.Cut, recorded+left), "look at the count, or at the plan: it must be the one on the floor")
 			continue
 		}
 		now.Cut, now.Scrapped = line.Cut, nil

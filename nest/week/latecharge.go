@@ -85,13 +85,14 @@ func (j *lateJury) group(i int) (changed bool, err error) {
 	}
 	was := j.chosen[i]
 	least := j.late
-	was.way.Late = j.late
+	was.way.Late, was.way.LateKnown = j.late, true
 	for _, c := range rivals {
 		trial := append([]*candidate(nil), j.chosen...)
 		trial[i] = c
 		if c.way.Late, err = j.lateness(trial); err != nil {
 			return false, err
 		}
+		c.way.LateKnown = true
 		least = math.Min(least, c.way.Late)
 		if charged(c) < charged(j.chosen[i])-moneyGrain {
 			j.chosen, j.late, changed = trial, c.way.Late, true

@@ -124,6 +124,10 @@ type Way struct {
 	// the group makes unavoidable (cost.Rates.LatePerHour); 0 where nothing would
 	// be late. The choice adds it to Money.
 	Late float64
+	// LateKnown tells that Late comes from a trial calendar. Ways that were out of
+	// the running before dates were looked at have none, nor has any way where
+	// nothing would be late.
+	LateKnown bool
 }
 
 // A Bound is how good a group's plan could be at best. Two kinds of limit are

@@ -178,7 +178,7 @@ func TestReplanRefusesWhatDoesNotMatch(t *testing.T) {
 		says string
 	}{
 		{shop.DoneLine{Layout: "G9-L9", Cut: 1}, "no such layout"},
-		{shop.DoneLine{Layout: id, Cut: n + 1}, "the plan cuts it"},
+		{shop.DoneLine{Layout: id, Cut: n + 1}, "sheets in the plan"},
 		{shop.DoneLine{Layout: id, Cut: 1, Scrapped: []shop.Scrap{{Order: "K-3", Count: 1}}}, "0 were cut"},
 		{shop.DoneLine{Layout: id, Cut: 1, Scrapped: []shop.Scrap{{Order: perSheet(&first.Groups[0], 0)[0].Order, Count: 9999}}}, "were cut"},
 	} {

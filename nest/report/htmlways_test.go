@@ -1,0 +1,33 @@
+package report
+
+import (
+	"testing"
+
+	"kerfold/nest/week"
+)
+
+// A way that was set aside before dates were looked at may look cheaper than the
+// chosen one: the table must not say that it is.
+func TestWaysSetAsideBeforeDatesAreNotCompared(t *testing.T) {
+	g := &week.Group{ID: "G1", Ways: []week.Way{
+		{Name: "urgent parts first", Money: 120, LateKnown: true},
+		{Name: week.DirectName, Money: 110, Late: 40, LateKnown: true},
+		{Name: "layouts cut 2 times, and the rest", Money: 100},
+	}}
+	lines := newWayTable(g).Lines
+	want := [][2]string{{"0.00", "chosen"}, {"40.00", "+30.00"}, {"not tried", "-"}}
+	for i, w := range want {
+		if got := [2]string{lines[i].Late, lines[i].Difference}; got != w {
+			t.Errorf("%s: lateness and difference %q, want %q", lines[i].Name, got, w)
+		}
+	}
+}
+
+// Where no date was in danger nothing was tried, and money alone decides.
+func TestWaysCompareByMoneyWhereNothingIsLate(t *testing.T) {
+	g := &week.Group{ID: "G1", Ways: []week.Way{{Name: "a mix of layouts", Money: 100}, {Name: week.DirectName, Money: 110}}}
+	table := newWayTable(g)
+	if table.Late || table.Lines[1].Difference != "+10.00" {
+		t.Errorf("lateness shown: %v, difference %q", table.Late, table.Lines[1].Difference)
+	}
+}
