@@ -50,7 +50,7 @@ func stockLines(p *week.Plan) []stockLine {
 	for i := range p.Stock {
 		if s := &p.Stock[i]; born[s.ID] {
 			l := line(s)
-			l.After, l.Kind = l.After+s.Count, "new remnant"
+			l.After, l.Kind, l.Age = l.After+s.Count, "new remnant", "new"
 		}
 	}
 	return out
@@ -91,7 +91,7 @@ func firstDay(p *week.Plan) time.Time {
 }
 
 // age is how many days something has lain on the rack; a dash where that is not
-// known, "new" where it comes onto it in the week.
+// known, "new" where it comes onto it later.
 func age(since, now time.Time) string {
 	switch days := int(now.Sub(since).Hours() / 24); {
 	case since.IsZero() || now.IsZero():

@@ -128,10 +128,13 @@ func FindMaterial(materials map[string]cost.Material, written string) (name stri
 	names := newNameList(sortedKeys(materials))
 	name, ok := names.find(written)
 	if !ok {
-		return "", fmt.Errorf("%s is not known; %s", quoteText(written), didYouMean(written, names.names))
+		name = written // a forbidden sheet is refused, known or not
 	}
 	if isAsbestos(materials[name], name) {
 		return "", fmt.Errorf("%s holds asbestos: no such sheet is cut here; ask your safety officer", name)
+	}
+	if !ok {
+		return "", fmt.Errorf("%s is not known; %s", quoteText(written), didYouMean(written, names.names))
 	}
 	return name, nil
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"kerfold/cost"
 	"kerfold/geom"
 	"kerfold/geom/drawing"
 )
@@ -22,6 +23,16 @@ func TestParseLength(t *testing.T) {
 		if _, err := ParseLength(text); err == nil {
 			t.Errorf("%q is taken for a length", text)
 		}
+	}
+}
+
+func TestFindMaterialRefusesAsbestos(t *testing.T) {
+	_, err := FindMaterial(map[string]cost.Material{"cork": {}}, "asbestos board")
+	if err == nil || !strings.Contains(err.Error(), "holds asbestos") {
+		t.Errorf("an asbestos sheet nobody described: %v", err)
+	}
+	if _, err = FindMaterial(map[string]cost.Material{"cork": {}}, "asbestos-free board"); err == nil || !strings.Contains(err.Error(), "not known") {
+		t.Errorf("a sheet free of it that nobody described: %v", err)
 	}
 }
 

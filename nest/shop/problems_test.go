@@ -154,6 +154,10 @@ func TestJobMessages(t *testing.T) {
 			"week.yaml:32:68: order K-1: asbestos millboard holds asbestos: no such sheet is planned or cut here: its dust kills and it is banned in most places (EU REACH Annex XVII entry 6; US EPA 2024); leave the order out and ask your safety officer",
 		},
 		{
+			"asbestos nobody described", base + "orders:\n  - {id: K-1, " + strings.Replace(good, "test steel", "chrysotile board", 1) + "}\n",
+			"week.yaml:31:68: order K-1: chrysotile board holds asbestos: no such sheet is planned or cut here: its dust kills and it is banned in most places (EU REACH Annex XVII entry 6; US EPA 2024); leave the order out and ask your safety officer",
+		},
+		{
 			"a weak pump", strings.Replace(base, "motor_hp: 50", "motor_hp: 20", 1) + oneOrder,
 			"week.yaml:26:77: machine jet 1: a 0.330 mm orifice at 379 MPa needs a 24.5 kW",
 		},
@@ -188,7 +192,7 @@ func TestWrongPath(t *testing.T) {
 	for name, want := range map[string]string{
 		"jobs/wek.yaml":  "jobs/wek.yaml: the job file cannot be read: there is no such file: did you mean jobs/week.yaml?",
 		"job/week.yaml":  "job/week.yaml: the job file cannot be read: there is no such file: look at its path",
-		"jobs":           "jobs: the job file cannot be read: it is a folder: look at the file's rights",
+		"jobs":           "jobs: the job file cannot be read: it is a folder: name a job file that you may read",
 		"/jobs/week.yml": "/jobs/week.yml: the job file cannot be read: there is no such file",
 	} {
 		_, err := Load(fsys, name)

@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"kerfold/cost"
 	"kerfold/geom"
 )
 
@@ -90,13 +91,16 @@ func (l *loader) materialName(f *fields, written string) string {
 		return written
 	}
 	name, ok := l.names.find(written)
-	if !ok {
+	if !ok && !isAsbestos(cost.Material{}, written) { // a forbidden sheet is refused, known or not
 		mend := "describe it under materials:, or use one of these; " + didYouMean(written, l.names.names)
 		if near, ok := nearest(written, l.names.names); ok {
 			mend = fmt.Sprintf("did you mean %s? otherwise describe it under materials:", near)
 		}
 		f.fault(f.at("material"), fmt.Sprintf("material %q is not known", written), mend)
 		return written
+	}
+	if !ok {
+		name = written
 	}
 	if isAsbestos(l.job.Materials[name], name) {
 		f.fault(f.at("material"), fmt.Sprintf("%s holds asbestos: no such sheet is planned or cut here", name),
