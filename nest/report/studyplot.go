@@ -67,12 +67,22 @@ func (p *studyPlot) base(title, y string) *plot.Plot {
 	q.X.Min, q.X.Max, q.Y.Min = 0.4, float64(len(p.depths))+0.6, 0
 	q.X.Tick.Marker = plot.ConstantTicks(p.ticks())
 	q.Legend.Top, q.Legend.XOffs, q.Legend.Padding = true, -vg.Millimeter, vg.Points(3)
+	if p.rises() {
+		q.Legend.Left, q.Legend.XOffs = true, vg.Millimeter
+	}
 	q.Legend.TextStyle.Font.Size = vg.Points(10)
 	grid := plotter.NewGrid()
 	grid.Vertical.Width = 0
 	grid.Horizontal.Color = color.Gray{225}
 	q.Add(grid)
 	return q
+}
+
+// rises tells that the deepest stack takes longer than single sheets, so that
+// there is room for the legend on the left.
+func (p *studyPlot) rises() bool {
+	n := len(p.depths)
+	return n > 1 && p.depths[n-1].Time.TotalSec() > p.depths[0].Time.TotalSec()
 }
 
 func (p *studyPlot) ticks() []plot.Tick {
