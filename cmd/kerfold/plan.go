@@ -30,7 +30,7 @@ type PlanCmd struct {
 	From      string  `help:"Day and time from which the rest is planned, with --done, such as 2026-12-02 or '2026-12-02 10:30'. Default: where what is cut ends in the earlier plan." placeholder:"DATE"`
 	Quiet     bool    `help:"No summary on standard output."`
 	Explain   bool    `help:"Print how the time and price of every run come about: every formula, input and source."`
-	Units     string  `help:"Units of the explanation: metric or us." enum:"metric,us" default:"metric"`
+	Units     string  `help:"Units of the text on the terminal: metric or us (inch, gallon, pound); files are metric." enum:"metric,us" default:"metric"`
 	Register  string  `help:"Stock register (YAML, CSV or XLSX) to use in place of the one the job names." placeholder:"FILE"`
 	BookStock bool    `help:"Rewrite the stock register: sheets taken out, remnants put in; as it was it is kept beside. Default: only the register that would be left is written, into the plan's folder."`
 }
@@ -174,7 +174,11 @@ func (cmd *PlanCmd) explain(c *console, job *shop.Job, plan *week.Plan) error {
 // tell prints the summary, and whether there are problems.
 func (cmd *PlanCmd) tell(c *console, plan *week.Plan, out *folder) error {
 	if !cmd.Quiet {
-		if err := report.WriteSummary(c.out, plan); err != nil {
+		units, err := cost.ParseUnitSystem(cmd.Units)
+		if err != nil {
+			return err
+		}
+		if err := report.WriteSummaryIn(c.out, plan, units); err != nil {
 			return err
 		}
 	}

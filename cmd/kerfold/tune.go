@@ -19,6 +19,7 @@ type TuneCmd struct {
 	Out       string `help:"Material file to write, for the job file's material_file. Default: the table's name with -materials.yaml, in this folder." placeholder:"FILE"`
 	Force     bool   `help:"Replace a file that was not written by this command."`
 	DryRun    bool   `help:"Write no file."`
+	Units     string `help:"Units of the text: metric or us (inch, inch a minute); files are metric." enum:"metric,us" default:"metric"`
 }
 
 // tuneHead is the first line of the files this command writes, by which it
@@ -42,14 +43,18 @@ func (cmd *TuneCmd) Run(c *console) error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", cmd.Cuts, err)
 	}
+	units, err := cost.ParseUnitSystem(cmd.Units)
+	if err != nil {
+		return err
+	}
 	if cmd.DryRun {
-		return report.WriteFit(c.out, fit)
+		return report.WriteFitIn(c.out, fit, units)
 	}
 	out := cmd.out()
 	if err := cmd.mayWrite(out); err != nil {
 		return err
 	}
-	if err := report.WriteFit(c.out, fit); err != nil {
+	if err := report.WriteFitIn(c.out, fit, units); err != nil {
 		return err
 	}
 	note := []string{tuneHead, fmt.Sprintf("from %s, %d measurements", filepath.Base(cmd.Cuts), len(fit.Rows)), "name this file as material_file in a job file"}

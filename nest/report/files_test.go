@@ -9,6 +9,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"kerfold/cost"
 	"kerfold/geom"
 	"kerfold/nest/shop"
 )
@@ -63,6 +64,19 @@ func TestStockReadsBack(t *testing.T) {
 	}
 	if diff := cmp.Diff(p.Stock, got); diff != "" {
 		t.Errorf("stock changed on its way (-written +read):\n%s", diff)
+	}
+}
+
+// In customary units the summary shows 6 mm as 0.2362 in, and litres as gallons.
+func TestSummaryInCustomaryUnits(t *testing.T) {
+	var b bytes.Buffer
+	if err := WriteSummaryIn(&b, samplePlan(), cost.US); err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"aluminium 6061  0.2362  medium", " lb abrasive", " gal water"} {
+		if !strings.Contains(b.String(), want) {
+			t.Errorf("no %q in\n%s", want, b.String())
+		}
 	}
 }
 

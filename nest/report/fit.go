@@ -10,7 +10,11 @@ import (
 // WriteFit writes what test cuts teach: the numbers learnt with their
 // intervals, the numbers kept and why, the scatter, and every cut against its
 // prediction. It is plain text in columns.
-func WriteFit(w io.Writer, f cost.Fit) error {
+func WriteFit(w io.Writer, f cost.Fit) error { return WriteFitIn(w, f, cost.Metric) }
+
+// WriteFitIn is WriteFit with lengths and speeds in a system of units. The
+// constants keep theirs, which are those of the model and of material files.
+func WriteFitIn(w io.Writer, f cost.Fit, units cost.UnitSystem) error {
 	out := &stickyWriter{w: w}
 	fmt.Fprintf(out, "learnt from %s\n\n", plural(len(f.Rows), "measurement"))
 	learntTable(f).write(out)
@@ -23,7 +27,11 @@ func WriteFit(w io.Writer, f cost.Fit) error {
 	if len(f.Speeds) > 0 {
 		fmt.Fprint(out, "\na speed itself is known better than constant and exponents one by one\n")
 		for _, v := range f.Speeds {
-			fmt.Fprintf(out, "  %s, %s mm, as in row %d: %.4g mm/min, %.4g to %.4g\n", v.Material, Length(v.ThicknessMM), v.Row, v.Speed.Likely, v.Speed.Low, v.Speed.High)
+			_, mm := units.Show(0, "mm")
+			likely, per := units.Show(v.Speed.Likely, "mm/min")
+			low, _ := units.Show(v.Speed.Low, "mm/min")
+			high, _ := units.Show(v.Speed.High, "mm/min")
+			fmt.Fprintf(out, "  %s, %s %s, as in row %d: %.4g %s, %.4g to %.4g\n", v.Material, lengthIn(v.ThicknessMM, units), mm, v.Row, likely, per, low, high)
 		}
 	}
 	fmt.Fprint(out, "\nscatter of the cuts (one standard deviation)\n")
@@ -31,7 +39,7 @@ func WriteFit(w io.Writer, f cost.Fit) error {
 		fmt.Fprintf(out, "  %s: %s\n", s.Kind, scatterWords(s))
 	}
 	fmt.Fprint(out, "\neach cut against the fit\n\n")
-	fitRows(f).write(out)
+	fitRows(f, units).write(out)
 	notes(out, "worth reading", f.Warnings)
 	return out.err
 }
@@ -78,7 +86,7 @@ func scatterWords(s cost.Scatter) string {
 	return fmt.Sprintf("%.1f %%, from %.1f degrees of freedom", 100*s.Rel, s.DoF)
 }
 
-func fitRows(f cost.Fit) *textTable {
+func fitRows(f cost.Fit, units cost.UnitSystem) *textTable {
 	t := &textTable{
 		head: []string{"row", "material", "measured", "", "fitted", "off by", "in deviations", "leverage", ""},
 		left: map[int]bool{1: true, 3: true, 8: true},
@@ -88,8 +96,10 @@ func fitRows(f cost.Fit) *textTable {
 		if r.Outlier {
 			mark = "outlier, left out"
 		}
+		measured, unit := units.Show(r.Measured, measuredUnit(r.Kind))
+		fitted, _ := units.Show(r.Fitted, measuredUnit(r.Kind))
 		t.rows = append(t.rows, []string{
-			fmt.Sprint(r.Row), r.Material, fmt.Sprintf("%.4g", r.Measured), measuredUnit(r.Kind), fmt.Sprintf("%.4g", r.Fitted),
+			fmt.Sprint(r.Row), r.Material, fmt.Sprintf("%.4g", measured), unit, fmt.Sprintf("%.4g", fitted),
 			fmt.Sprintf("%+.1f %%", 100*(r.Measured/r.Fitted-1)), fmt.Sprintf("%+.1f", r.Scaled), fmt.Sprintf("%.2f", r.Leverage), mark,
 		})
 	}

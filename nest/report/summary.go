@@ -7,16 +7,21 @@ import (
 	"strings"
 	"time"
 
+	"kerfold/cost"
 	"kerfold/nest/week"
 )
 
 // WriteSummary writes the plan at a glance: a line per group, the totals, what
 // is late or left over, and the cautions. It is plain text in columns.
-func WriteSummary(w io.Writer, p *week.Plan) error {
+func WriteSummary(w io.Writer, p *week.Plan) error { return WriteSummaryIn(w, p, cost.Metric) }
+
+// WriteSummaryIn is WriteSummary in a system of units; what is quoted from
+// drawings, job and layouts stays as it is there.
+func WriteSummaryIn(w io.Writer, p *week.Plan, units cost.UnitSystem) error {
 	out := &stickyWriter{w: w}
 	fmt.Fprintf(out, "%s: %s\n\n", oneLine(p.Job), statusSentence(p))
-	groupTable(p).write(out)
-	fmt.Fprintf(out, "\n%s\n", totals(p))
+	groupTable(p, units).write(out)
+	fmt.Fprintf(out, "\n%s\n", totals(p, units))
 	fmt.Fprintf(out, "%s\n", machineLines(p))
 	notes(out, "chosen for less money or lateness (every run on its cheapest machine, remnants credited, programming counted; the table has the machines the calendar takes)", choices(p))
 	notes(out, "changed against the earlier plan", p.Changes)
@@ -94,16 +99,17 @@ func (t *textTable) line(w io.Writer, width []int, row []string) {
 	fmt.Fprintln(w, strings.TrimRight(b.String(), " "))
 }
 
-func groupTable(p *week.Plan) *textTable {
+func groupTable(p *week.Plan, units cost.UnitSystem) *textTable {
+	_, unit := units.Show(0, "mm")
 	t := &textTable{
-		head: []string{"group", "material", "mm", "grade", "parts", "sheets", "layouts", "yield", "stack", "cut time", p.Currency, "last due", ""},
+		head: []string{"group", "material", unit, "grade", "parts", "sheets", "layouts", "yield", "stack", "cut time", p.Currency, "last due", ""},
 		left: map[int]bool{0: true, 1: true, 3: true, 11: true, 12: true},
 	}
 	for i := range p.Groups {
 		g := &p.Groups[i]
 		due, met := dueWords(p, i)
 		t.rows = append(t.rows, []string{
-			g.ID, g.Material, Length(g.ThicknessMM), g.Grade.String(), fmt.Sprint(partsCut(g)), fmt.Sprint(g.SheetsUsed()),
+			g.ID, g.Material, lengthIn(g.ThicknessMM, units), g.Grade.String(), fmt.Sprint(partsCut(g)), fmt.Sprint(g.SheetsUsed()),
 			fmt.Sprint(len(g.Layouts)), Percent(g.Yield()), depthWords(g), Duration(g.Seconds),
 			fmt.Sprintf("%.2f", g.Ledger.Money.Total()), due, met,
 		})
@@ -168,7 +174,7 @@ func dueWords(p *week.Plan, group int) (due, met string) {
 	return due, "met"
 }
 
-func totals(p *week.Plan) string {
+func totals(p *week.Plan, units cost.UnitSystem) string {
 	sheets, area, parts, kept := 0, 0.0, 0.0, 0.0
 	for i := range p.Groups {
 		g := &p.Groups[i]
@@ -182,7 +188,15 @@ func totals(p *week.Plan) string {
 		"used:  %s abrasive, %s water, %s, %s sludge",
 		plural(sheets, "sheet"), Percent(ratio(parts, area)), Percent(ratio(parts, area-kept)), Duration(p.Seconds), Duration(p.SecondsRange.Low), Duration(p.SecondsRange.High),
 		Amount(m.Total(), p.Currency), p.MoneyRange.Low, p.MoneyRange.High,
-		m.Material, m.Process(), p.RemnantCredit, used(u.AbrasiveKg, "kg"), used(u.WaterL, "L"), used(u.EnergyKWh, "kWh"), used(u.SludgeKg, "kg"))
+		m.Material, m.Process(), p.RemnantCredit, used(units.Show(u.AbrasiveKg, "kg")), used(units.Show(u.WaterL, "L")), used(u.EnergyKWh, "kWh"), used(units.Show(u.SludgeKg, "kg")))
+}
+
+// lengthIn writes a length without its unit.
+func lengthIn(mm float64, units cost.UnitSystem) string {
+	if v, unit := units.Show(mm, "mm"); unit != "mm" {
+		return fmt.Sprintf("%.4g", v)
+	}
+	return Length(mm)
 }
 
 // used writes an amount with no more digits than it is known to.
