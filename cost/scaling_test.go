@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
 	"github.com/paulmach/orb"
 	"pgregory.net/rapid"
 
@@ -224,5 +225,80 @@ func TestLedgerScales(t *testing.T) {
 				t.Fatalf("%v copies at %v times the rate: %v, want %v", k, rate, p[1], p[0])
 			}
 		}
+	})
+}
+
+// dearer are rates at which everything costs k times as much.
+func dearer(r Rates, k float64) Rates {
+	for _, price := range []*float64{
+		&r.MachinePerHour, &r.LabourPerHour, &r.AbrasivePerKg, &r.PowerPerKWh, &r.WaterPerM3, &r.DisposalPerKg,
+		&r.TubePrice, &r.OrificePrice, &r.CoverPrice,
+	} {
+		*price *= k
+	}
+	return r
+}
+
+// A ledger is linear in time and in prices: k times the time uses and costs k
+// times as much, k times the prices cost k times as much and use the same; and
+// sums of ledgers scale as their terms do.
+func TestLedgersAreLinear(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		k := rapid.Float64Range(0.1, 10).Draw(t, "k")
+		s := aluminiumJob(1)
+		run := Time{CutSec: 900, CutMM: 4000, PierceSec: 60, RapidSec: 45, HandleSec: 200}
+		longer := Time{CutSec: 900 * k, CutMM: 4000 * k, PierceSec: 60 * k, RapidSec: 45 * k, HandleSec: 200 * k}
+		one, many := LedgerOf(s, run, 50), LedgerOf(s, longer, 50)
+		once := one.Usage // a sheet and its covers are there once however long it takes
+		scales(t, "usage by time", one.Usage.Times(k), many.Usage, func(u *Usage) { u.Sheets, u.Covers = 0, 0 })
+		scales(t, "process money by time", one.Money.Process()*k, many.Money.Process(), nil)
+		scales(t, "total", many.Money.Process()+many.Money.Material, many.Money.Total(), nil)
+		s.Rates = dearer(s.Rates, k)
+		dear := LedgerOf(s, run, 50*k)
+		scales(t, "usage by price", once, dear.Usage, nil)
+		scales(t, "money by price", one.Money.Times(k), dear.Money, nil)
+		scales(t, "price of a usage", dear.Money.Process(), s.Rates.Price(once, 50*k).Process(), nil)
+		scales(t, "sum", one.Plus(one).Times(k), one.Times(2*k), nil)
+		r := DefaultRates()
+		r.SetupSec *= k
+		scales(t, "set-up by time", SetupLedger(DefaultRates()).Times(k), SetupLedger(r), nil)
+		scales(t, "set-up by price", SetupLedger(DefaultRates()).Money.Times(k), SetupLedger(dearer(DefaultRates(), k)).Money, nil)
+	})
+}
+
+// scales compares two values number by number, after clear where there is one.
+func scales[T any](t *rapid.T, what string, want, got T, clear func(*T)) {
+	if clear != nil {
+		clear(&want)
+		clear(&got)
+	}
+	same := cmp.Comparer(func(a, b float64) bool { return math.Abs(a-b) <= 1e-9*max(math.Abs(a), math.Abs(b)) })
+	if diff := cmp.Diff(want, got, same); diff != "" {
+		t.Fatalf("%s (-want +got):\n%s", what, diff)
+	}
+}
+
+// A set-up's jet follows its laws: water goes with the bore squared and the root
+// of the pressure, power with the pressure to three halves, the motor with one
+// over its efficiency; the kerf goes with the tube and the stand-off together.
+func TestSetupScales(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		k := rapid.Float64Range(0.5, 1.5).Draw(t, "k")
+		s := aluminiumJob(1)
+		s.Machine = s.Machine.Filled()
+		wide, pressed, weak, coarse := s, s, s, s
+		wide.Machine.OrificeMM *= k
+		pressed.Machine.PressureMPa *= k
+		weak.Machine.MotorToJet /= k
+		coarse.Machine.TubeMM *= k
+		coarse.Machine.StandOffMM *= k
+		scales(t, "water by bore", s.WaterLPerMin()*k*k, wide.WaterLPerMin(), nil)
+		scales(t, "water by pressure", s.WaterLPerMin()*math.Sqrt(k), pressed.WaterLPerMin(), nil)
+		scales(t, "jet by pressure", s.JetKW()*math.Pow(k, 1.5), pressed.JetKW(), nil)
+		scales(t, "motor by efficiency", s.MotorKW()*k, weak.MotorKW(), nil)
+		scales(t, "kerf", s.KerfMM()*k, coarse.KerfMM(), nil)
+		deep := s
+		deep.Layers = 4
+		scales(t, "solid of four layers", 4*s.SolidMM(), deep.SolidMM(), nil)
 	})
 }
