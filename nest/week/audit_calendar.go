@@ -104,19 +104,13 @@ const auditSlack = 1e-3
 // tape is where a stack lies on its machine's tape.
 func (t timetable) tape(s Slot) (start, end float64, inside bool) {
 	h, open := t.hours[s.Machine], t.open[s.Machine]
-	at := func(day int, sec float64) float64 {
-		if day == 0 {
-			return sec - h.from
-		}
-		return h.ends[day-1] + sec
-	}
 	inside = s.StartDay <= s.EndDay && s.EndDay < len(open) && s.StartSec >= 0 &&
 		s.StartSec <= open[s.StartDay]*3600+auditSlack && s.EndSec <= open[s.EndDay]*3600+auditSlack &&
 		(s.StartDay > 0 || s.StartSec >= h.from)
 	if !inside {
 		return 0, 0, false
 	}
-	return at(s.StartDay, s.StartSec), at(s.EndDay, s.EndSec), true
+	return h.tapeOf(s.StartDay, s.StartSec), h.tapeOf(s.EndDay, s.EndSec), true
 }
 
 // run is the layout's run of the stack's depth on its machine.

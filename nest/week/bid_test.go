@@ -117,6 +117,29 @@ func TestBidFinish(t *testing.T) {
 	}
 }
 
+// A bid keeps to the hours of single days: with every machine closed on the
+// first two days it ends two days later, as the plan's calendar does.
+func TestBidFinishKeepsToHours(t *testing.T) {
+	job := plateJob(300)
+	for d := 4; d < 9; d++ {
+		job.Days = append(job.Days, time.Date(2030, 3, d, 0, 0, 0, 0, time.UTC))
+	}
+	job.Days = job.Days[len(job.Days)-5:]
+	usual := bidFor(t, job, BidOptions{Buy: true, NoChanges: true})
+	for _, d := range job.Days[:2] {
+		for i := range job.Machines {
+			job.PartDays = append(job.PartDays, shop.PartDay{Machine: job.Machines[i].ID, Date: d})
+		}
+	}
+	closed := bidFor(t, job, BidOptions{Buy: true, NoChanges: true})
+	if closed.Finish.Workday != usual.Finish.Workday+2 || math.Abs(closed.Finish.Sec-usual.Finish.Sec) > 1e-6 {
+		t.Errorf("usual hours: %+v, two days closed: %+v", usual.Finish, closed.Finish)
+	}
+	if want := job.Days[closed.Finish.Workday-1]; !closed.Finish.Day.Equal(want) {
+		t.Errorf("done %v, want %v", closed.Finish.Day, want)
+	}
+}
+
 func TestBidRefuses(t *testing.T) {
 	for _, job := range []*shop.Job{plateJob(0), shop.DemoJob()} {
 		job.Machines = nil

@@ -25,39 +25,71 @@ func later(a, b Finish) Finish {
 	return b
 }
 
-// A bench that a bid's work queues at: how much each machine has to do.
+// A bidQueue is the machines that a bid's work queues at: on the job's calendar,
+// or, with a load, on that plan's and after its work.
 type bidQueue struct {
-	tape   []float64 // machine seconds taken
-	dayLen []float64
-	family []shop.Group // what lies on the machine
 	days   []time.Time
-	next   func(time.Time) time.Time // day that is worked
+	dated  bool // the days are the job's or the load's own
+	hours  []*openHours
+	tape   []float64    // machine seconds taken
+	family []shop.Group // what lies on the machine
 }
+
+// undated stands for the first day where no calendar is known: a Monday.
+var undated = time.Date(2001, 1, 1, 0, 0, 0, 0, time.UTC)
 
 // queue is what the machines have to do before the bid's work.
 func (b *bidder) queue() *bidQueue {
-	q := &bidQueue{days: b.job.Days, next: b.job.NextDay}
-	if b.opts.Load != nil {
-		q.days = b.opts.Load.Days
+	job, load := *b.job, b.opts.Load
+	if load != nil {
+		job.Days, job.FromSec, job.DayStartSec = load.Days, load.FromSec, load.DayStartSec
 	}
-	for i := range b.job.Machines {
-		m := b.job.Machines[i].Filled()
-		q.dayLen = append(q.dayLen, m.HoursPerDay*3600)
-		q.tape = append(q.tape, busy(b.opts.Load, m.ID, m.HoursPerDay*3600))
-		q.family = append(q.family, shop.Group{})
+	q := &bidQueue{dated: len(job.Days) > 0}
+	if !q.dated {
+		job.Days = []time.Time{undated}
+	}
+	z := newHorizon(&job, b.mostWork())
+	q.days, q.hours = z.days, z.hours()
+	q.tape, q.family = make([]float64, len(q.hours)), make([]shop.Group, len(q.hours))
+	for m := range q.hours {
+		q.tape[m] = busy(load, job.Machines[m].ID, q.hours[m])
 	}
 	return q
 }
 
-// busy is how much of its time a machine is taken up by a plan.
-func busy(p *Plan, id string, dayLen float64) float64 {
+// mostWork is what one machine could have to do at most, the load included,
+// whose days may be open around the clock.
+func (b *bidder) mostWork() float64 {
+	most := 0.0
+	if b.opts.Load != nil {
+		for _, s := range b.opts.Load.Calendar {
+			most = math.Max(most, float64(s.EndDay+1)*daySec)
+		}
+	}
+	for i := range b.bases {
+		for k := range b.bases[i].jobs {
+			longest := 0.0
+			for _, w := range b.bases[i].jobs[k].work {
+				if w.ok {
+					longest = math.Max(longest, w.occupied)
+				}
+			}
+			most += longest + b.job.Rates.SetupSec
+		}
+	}
+	return most
+}
+
+// busy is how much of a machine's time a plan has taken.
+func busy(p *Plan, id string, h *openHours) float64 {
 	taken := 0.0
 	if p == nil {
 		return 0
 	}
 	for _, s := range p.Calendar {
 		if p.Machines[s.Machine].ID == id {
-			taken = math.Max(taken, float64(s.EndDay)*dayLen+math.Min(s.EndSec, dayLen))
+			day := min(s.EndDay, len(h.ends)-1)
+			taken = math.Max(taken, math.Min(h.tapeOf(day, s.EndSec), h.ends[day]))
 		}
 	}
 	return taken
@@ -96,11 +128,12 @@ func (b *bidder) finish(bid *Bid) {
 func (q *bidQueue) put(j *stackJob, family shop.Group, setup float64) Finish {
 	best, end := -1, math.Inf(1)
 	for m, w := range j.work {
-		if !w.ok || q.dayLen[m] <= 0 {
+		if !w.ok || q.hours[m].ends[len(q.days)-1] <= 0 {
 			continue
 		}
-		if e := q.tape[m] + q.setup(m, family, setup) + w.occupied; q.clock(m, e) < end {
-			best, end = m, q.clock(m, e)
+		day := 0
+		if e := q.hours[m].clock(q.tape[m]+q.setup(m, family, setup)+w.occupied, &day); e < end {
+			best, end = m, e
 		}
 	}
 	if best < 0 {
@@ -108,8 +141,12 @@ func (q *bidQueue) put(j *stackJob, family shop.Group, setup float64) Finish {
 	}
 	q.tape[best] += q.setup(best, family, setup) + j.work[best].occupied
 	q.family[best] = family
-	day := math.Max(1, math.Ceil(q.tape[best]/q.dayLen[best]))
-	return Finish{Workday: int(day), Sec: q.tape[best] - (day-1)*q.dayLen[best], Day: q.date(int(day)), Machine: best}
+	day, sec := q.hours[best].endOf(q.tape[best])
+	f := Finish{Workday: day + 1, Sec: sec, Machine: best}
+	if q.dated {
+		f.Day = q.days[day]
+	}
+	return f
 }
 
 func (q *bidQueue) setup(m int, family shop.Group, sec float64) float64 {
@@ -117,25 +154,4 @@ func (q *bidQueue) setup(m int, family shop.Group, sec float64) float64 {
 		return 0
 	}
 	return sec
-}
-
-// clock makes ends on machines with days of different lengths comparable.
-func (q *bidQueue) clock(m int, taken float64) float64 {
-	day := math.Max(1, math.Ceil(taken/q.dayLen[m]))
-	return day*86400 + taken - (day-1)*q.dayLen[m]
-}
-
-// date is the day of the calendar, which goes on with the days the job works.
-func (q *bidQueue) date(workday int) time.Time {
-	if len(q.days) == 0 || workday > mostDays {
-		return time.Time{}
-	}
-	if workday <= len(q.days) {
-		return q.days[workday-1]
-	}
-	d := q.days[len(q.days)-1]
-	for range workday - len(q.days) {
-		d = q.next(d)
-	}
-	return d
 }

@@ -60,6 +60,15 @@ func (h *openHours) within(day int, tape float64) (int, float64) {
 	return day, tape - h.ends[day-1]
 }
 
+// tapeOf is the inverse of within: how much of the tape is done so far into a
+// day.
+func (h *openHours) tapeOf(day int, sec float64) float64 {
+	if day == 0 {
+		return sec - h.from
+	}
+	return h.ends[day-1] + sec
+}
+
 // clock is the time on the wall when so much of the tape is done. day is where
 // to begin looking; as long as the tape grows it may be handed on.
 func (h *openHours) clock(tape float64, day *int) float64 {
