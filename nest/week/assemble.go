@@ -15,7 +15,7 @@ import (
 // calendar, the ledger, what is left on the rack.
 func (m *maker) assemble(ctx context.Context) (*Plan, error) {
 	if ctx.Err() == nil {
-		if err := m.chargeLateness(); err != nil {
+		if err := m.chargeLateness(ctx); err != nil {
 			return nil, err
 		}
 	}

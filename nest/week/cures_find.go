@@ -57,7 +57,7 @@ func (m *maker) cure(ctx context.Context, f *floor, p *Plan, q queue) error {
 			return err
 		}
 	}
-	if err := h.healAll(curable); err != nil {
+	if err := h.healAll(ctx, curable); err != nil {
 		return err
 	}
 	p.Cures, p.CuresTried = h.sorted(), h.tried
@@ -382,7 +382,7 @@ func (h *healer) cureOf(t *trial) Cure {
 
 // healAll puts a cure for every late order together: the most urgent order's
 // cheapest change, then on top of it what the next one still needs.
-func (h *healer) healAll(late []int) error {
+func (h *healer) healAll(ctx context.Context, late []int) error {
 	if len(late) < 2 {
 		return nil
 	}
@@ -390,7 +390,7 @@ func (h *healer) healAll(late []int) error {
 	byDue := slices.Clone(late)
 	slices.SortStableFunc(byDue, func(a, b int) int { return h.order(a).Due.Compare(h.order(b).Due) })
 	for _, i := range byDue {
-		if !at.orders[i].Tardy() {
+		if !at.orders[i].Tardy() || ctx.Err() != nil {
 			continue
 		}
 		next, err := h.cheapestOn(at, i)

@@ -22,11 +22,13 @@ const mostContenders = 2
 // won, and routes what is in the running. That is done even when ctx has ended.
 func (m *maker) improve(ctx context.Context) error {
 	weights := m.weights()
-	clock := newShareClock(m.o.Clock, weights, m.o.Workers)
+	searching, cancel := m.within(ctx, searchShare)
+	defer cancel()
+	clock := newShareClock(m.stageClock(searching), weights, m.o.Workers)
 	m.ways = make([][]Way, len(m.tasks))
 	return m.each(func(i int, t *task) error {
 		defer m.meter.groupDone(i)
-		gctx, cancel := clock.begin(ctx, i)
+		gctx, cancel := clock.begin(searching, i)
 		defer cancel()
 		contenders := m.contenders(i)
 		var found []*candidate
@@ -39,16 +41,21 @@ func (m *maker) improve(ctx context.Context) error {
 		if err := t.bound(m.o.Remnants); err != nil {
 			return err
 		}
-		if ctx.Err() != nil {
-			contenders[0].status = worse(contenders[0].status, ended(ctx))
+		if gctx.Err() != nil {
+			contenders[0].status = worse(contenders[0].status, ended(gctx))
 		}
-		return m.compare(i, t, append(append(found, contenders...), m.urgent(i)...))
+		return m.compare(ctx, i, t, append(append(found, contenders...), m.urgent(i)...))
 	})
 }
 
+// searchShare is the share of a limited time after which the searches end; the
+// rest is for routing what is in the running, lateness, cures and the last care.
+const searchShare = 0.75
+
 // compare routes the better of each way in the running, and ranks them. The
-// other is kept behind them, in case the check refuses all.
-func (m *maker) compare(i int, t *task, running []*candidate) error {
+// other is kept behind them, in case the check refuses all. When ctx has ended only
+// the best is routed.
+func (m *maker) compare(ctx context.Context, i int, t *task, running []*candidate) error {
 	for _, c := range m.found[i] {
 		m.ways[i] = append(m.ways[i], c.way)
 	}
@@ -61,8 +68,8 @@ func (m *maker) compare(i int, t *task, running []*candidate) error {
 			continue
 		}
 		seen[c.way.Name] = true
-		if t.rolling() && len(running) == 1 {
-			first = append(first, c) // nothing to compare; it is routed once, at the end
+		if t.rolling() && len(running) == 1 || len(first) > 0 && ctx.Err() != nil {
+			first = append(first, c) // nothing to compare, or no time; it is routed at the end, if it is cut
 			continue
 		}
 		if err := c.price(t, m.o.Remnants, routed); err != nil {
@@ -71,7 +78,7 @@ func (m *maker) compare(i int, t *task, running []*candidate) error {
 		first = append(first, c)
 	}
 	slices.SortStableFunc(first, better)
-	first, err := m.alsoRoute(i, t, first, seen)
+	first, err := m.alsoRoute(ctx, i, t, first, seen)
 	if err != nil {
 		return err
 	}
@@ -84,10 +91,10 @@ const mostRouted = 8
 
 // alsoRoute routes the ways that nobody searched but that look cheaper, roughly
 // priced, than the best with its cuts routed: leads and rapid moves only add.
-func (m *maker) alsoRoute(i int, t *task, first []*candidate, seen map[string]bool) ([]*candidate, error) {
+func (m *maker) alsoRoute(ctx context.Context, i int, t *task, first []*candidate, seen map[string]bool) ([]*candidate, error) {
 	routedToo := 0
 	for _, c := range m.found[i] {
-		if seen[c.way.Name] || routedToo == mostRouted || len(first) > 0 && better(first[0], c) < 0 {
+		if seen[c.way.Name] || routedToo == mostRouted || ctx.Err() != nil || len(first) > 0 && better(first[0], c) < 0 {
 			continue
 		}
 		seen[c.way.Name] = true

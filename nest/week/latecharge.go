@@ -1,6 +1,9 @@
 package week
 
-import "math"
+import (
+	"context"
+	"math"
+)
 
 // A way that saves a little money and makes orders late is no saving: lateness
 // has a price (cost.Rates.LatePerHour), and where orders would be late the
@@ -28,7 +31,7 @@ type lateJury struct {
 // chargeLateness charges every way that is still in the running with the
 // lateness its trial calendar shows, the other groups cut as chosen so far.
 // Ways whose money alone is beyond what lateness could make up are not tried.
-func (m *maker) chargeLateness() error {
+func (m *maker) chargeLateness(ctx context.Context) error {
 	if m.job.Rates.LatePerHour <= 0 || m.o.Plain {
 		return nil
 	}
@@ -53,7 +56,7 @@ func (m *maker) chargeLateness() error {
 	if j.late, err = j.lateness(j.chosen); err != nil {
 		return err
 	}
-	for changed := true; changed && j.late > 0 && j.trials < j.most; {
+	for changed := true; changed && j.late > 0 && j.trials < j.most && ctx.Err() == nil; {
 		changed = false
 		for i := range m.tasks {
 			better, err := j.group(i)

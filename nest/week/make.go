@@ -58,6 +58,8 @@ func makeWith(ctx context.Context, job *shop.Job, o Options, e engine) (*Plan, e
 		t.plain = m.o.Plain
 	}
 	m.meter = newMeter(m.o.Progress, len(m.tasks))
+	ctx, cancel := m.limited(ctx)
+	defer cancel()
 	if err := m.first(ctx); err != nil {
 		return nil, err
 	}

@@ -46,7 +46,11 @@ func replanWith(ctx context.Context, job *shop.Job, earlier *Plan, d *shop.Done,
 	for _, t := range m.tasks {
 		r.kept = append(r.kept, r.keep(t, m.o.Remnants))
 	}
-	if err := r.layRest(ctx, m); err != nil {
+	ctx, cancel := m.limited(ctx)
+	defer cancel()
+	searching, stop := m.within(ctx, searchShare)
+	defer stop()
+	if err := r.layRest(searching, m); err != nil {
 		return nil, err
 	}
 	p, err := m.assemble(ctx)

@@ -79,6 +79,8 @@ func (r *replanner) rest(ctx context.Context, m *maker, i int) (*candidate, erro
 		o.Clock = partClock{o.Clock, float64(len(m.tasks) - i)}
 	}
 	n := &maker{job: job, o: o, engine: r.e, tasks: gather(job), meter: newMeter(nil, 1)}
+	ctx, cancel := n.limited(ctx)
+	defer cancel()
 	if err := n.first(ctx); err != nil {
 		return nil, err
 	}

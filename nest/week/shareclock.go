@@ -3,6 +3,7 @@ package week
 import (
 	"context"
 	"sync"
+	"time"
 )
 
 // A shareClock hands out the time that is left to groups that are worked on
@@ -41,6 +42,31 @@ func (s *shareClock) begin(ctx context.Context, i int) (context.Context, context
 	}
 	return s.clock.Within(ctx, seconds)
 }
+
+// limited ends a context when the clock's time is up, so that every stage sees it.
+func (m *maker) limited(ctx context.Context) (context.Context, context.CancelFunc) {
+	if m.o.Clock == nil {
+		return ctx, func() {}
+	}
+	return m.o.Clock.Within(ctx, m.o.Clock.Left())
+}
+
+// stageClock is the clock as a stage sees it whose context ends before.
+func (m *maker) stageClock(ctx context.Context) Clock {
+	end, limited := ctx.Deadline()
+	if m.o.Clock == nil || !limited {
+		return m.o.Clock
+	}
+	return stageClock{m.o.Clock, end}
+}
+
+type stageClock struct {
+	Clock
+	end time.Time
+}
+
+// Left is how many seconds are left of the stage.
+func (c stageClock) Left() float64 { return c.Until(c.end) }
 
 // within derives a context for a share of the time ctx has left. Without a
 // clock it is ctx.
