@@ -76,6 +76,17 @@ func calipers(pts []orb.Point, visit func(TurnedBox)) {
 	}
 }
 
+// Diameter is the largest distance between two of the points.
+func Diameter(pts []orb.Point) float64 {
+	hull, most := ConvexHull(pts), 0.0
+	for i, p := range hull {
+		for _, q := range hull[:i] {
+			most = math.Max(most, math.Hypot(p[0]-q[0], p[1]-q[1]))
+		}
+	}
+	return most
+}
+
 // climb goes on along the hull while that leads farther in direction d.
 func climb(h orb.Ring, i int, d orb.Point) int {
 	n := len(h)

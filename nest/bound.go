@@ -3,6 +3,8 @@ package nest
 import (
 	"math"
 
+	"github.com/paulmach/orb"
+
 	"kerfold/geom"
 )
 
@@ -29,10 +31,12 @@ type Bound struct {
 // that cannot lie on one sheet in any two turns, by their no-fit polygons, need a
 // sheet each. Which kinds of sheet take a part at all is seen to, so the bound
 // holds for sheets of mixed sizes.
-func LowerBound(p Problem) (Bound, error) {
+//
+// The areas it counts with come along.
+func LowerBound(p Problem) (Bound, Coverage, error) {
 	pre, err := prepare(p)
 	if err != nil {
-		return Bound{}, err
+		return Bound{}, Coverage{}, err
 	}
 	counts := make([]int, len(p.Parts))
 	for i, part := range p.Parts {
@@ -40,7 +44,24 @@ func LowerBound(p Problem) (Bound, error) {
 			counts[i] = part.Quantity
 		}
 	}
-	return newBounder(pre, newFits(pre, nil), counts).bound(), nil
+	b := newBounder(pre, newFits(pre, nil), counts)
+	return b.bound(), b.coverage(), nil
+}
+
+// Coverage is the areas, in mm², that a bound counts with.
+type Coverage struct {
+	Parts  []float64 // by part: what a copy and half the spacing round it take for sure; 0 where it is not wanted or fits nowhere
+	Sheets []float64 // by sheet: what parts and half the spacing round them may cover
+}
+
+func (b *bounder) coverage() Coverage {
+	c := Coverage{Parts: b.area, Sheets: make([]float64, len(b.pre.problem.Sheets))}
+	for g, room := range b.room {
+		if ground := &b.pre.grounds[g]; !ground.strip {
+			c.Sheets[ground.sheet] = room
+		}
+	}
+	return c
 }
 
 // A bounder works a bound out.
@@ -51,12 +72,16 @@ type bounder struct {
 	area   []float64   // by part: covered for sure, with half the spacing
 	mask   []groundSet // by part: the grounds that take it
 	room   []float64   // by ground
+	girths []girth     // by part
 }
 
 func newBounder(pre *prepared, fits *fits, counts []int) *bounder {
 	b := &bounder{pre: pre, fits: fits, counts: counts}
 	b.area = make([]float64, len(counts))
 	b.mask = make([]groundSet, len(counts))
+	for _, part := range pre.problem.Parts {
+		b.girths = append(b.girths, girthOf(part.Outline[0]))
+	}
 	for i, n := range counts {
 		if n > 0 {
 			b.mask[i] = b.takers(i)
@@ -104,8 +129,8 @@ func (b *bounder) takers(part int) groundSet {
 
 // covered is the area that a part and half the spacing round it take for sure:
 // arcs of the grown outline are flattened outwards and outlines may touch by the
-// tolerance, so both are taken off again. A hole that no part can lie in, for it
-// is narrower than the narrowest of them, is covered too.
+// tolerance, so both are taken off again. A hole that no wanted part can lie in is
+// covered too.
 func (b *bounder) covered(part int) float64 {
 	outline := b.pre.problem.Parts[part].Outline
 	body, slack := outline, geom.TouchTolerance
@@ -114,23 +139,29 @@ func (b *bounder) covered(part int) float64 {
 	}
 	kept := body[:1:1]
 	for _, hole := range body[1:] {
-		if w, _ := geom.MinWidth(hole); w >= b.narrowest() {
+		if b.holdsAny(girthOf(hole)) {
 			kept = append(kept, hole)
 		}
 	}
 	return max(0, geom.PolygonArea(kept)-slack*geom.PolygonLength(kept))
 }
 
-// narrowest is the least width of any wanted part.
-func (b *bounder) narrowest() float64 {
-	least := math.Inf(1)
+// A girth is what an outline cannot be less than to hold another: mm and mm².
+type girth struct{ width, length, area float64 }
+
+func girthOf(r orb.Ring) girth {
+	w, _ := geom.MinWidth(r)
+	return girth{w, geom.Diameter(r), math.Abs(geom.RingArea(r))}
+}
+
+// holdsAny tells whether some wanted part may lie in an outline, by its girth.
+func (b *bounder) holdsAny(in girth) bool {
 	for i, n := range b.counts {
-		if n > 0 {
-			w, _ := geom.MinWidth(b.pre.problem.Parts[i].Outline[0])
-			least = min(least, w)
+		if g := b.girths[i]; n > 0 && g.width <= in.width && g.length <= in.length && g.area <= in.area {
+			return true
 		}
 	}
-	return least
+	return false
 }
 
 // roomOf is the area that parts with half the spacing round them may cover. On

@@ -44,7 +44,7 @@ func TestLowerBound(t *testing.T) {
 		{"a part that fits nowhere asks for nothing", boundProblem([]Part{many(160, 60, 5)}, Sheet{Outline: rect(100, 100), Count: 2}), 0, 0},
 		{"spacing is covered too", Problem{Parts: []Part{many(9, 9, 110)}, Sheets: []Sheet{{Outline: rect(100, 100), Count: 4}}, Spacing: 1, Margin: 0.5}, 2, 20000},
 	} {
-		got, err := LowerBound(c.p)
+		got, _, err := LowerBound(c.p)
 		if err != nil || got.Sheets != c.sheets || math.Abs(got.Cost-c.cost) > 1e-6*c.cost {
 			t.Errorf("%s: %+v, error %v, want %d sheets for %v", c.why, got, err, c.sheets, c.cost)
 		}
@@ -66,7 +66,7 @@ func TestBoundOfCutSheets(t *testing.T) {
 				x += w
 			}
 		}
-		got, err := LowerBound(boundProblem(parts, Sheet{Outline: rect(100, 100), Count: 9}))
+		got, _, err := LowerBound(boundProblem(parts, Sheet{Outline: rect(100, 100), Count: 9}))
 		if err != nil || got.Sheets != sheets {
 			t.Errorf("seed %d: %+v, error %v, want %d sheets", seed, got, err, sheets)
 		}

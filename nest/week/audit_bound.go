@@ -9,9 +9,11 @@ import "fmt"
 func auditBound(g *Group) []string {
 	var faults []string
 	b := &g.Bound
-	n := needOf(g)
-	if again := n.leastSheets(g); b.Sheets != 0 && b.Sheets != again {
-		faults = append(faults, fmt.Sprintf("%s: it says that no plan uses fewer than %d sheets, the areas say %d", g.ID, b.Sheets, again))
+	switch n, err := needOf(g); {
+	case err != nil:
+		faults = append(faults, fmt.Sprintf("%s: what it needs at least cannot be worked out: %v", g.ID, err))
+	case b.Sheets != 0 && b.Sheets != n.sheets:
+		faults = append(faults, fmt.Sprintf("%s: it says that no plan uses fewer than %d sheets, its parts say %d", g.ID, b.Sheets, n.sheets))
 	}
 	for i, w := range g.Ways {
 		if w.Short > 0 {

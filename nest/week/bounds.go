@@ -2,149 +2,90 @@ package week
 
 import (
 	"math"
-	"slices"
 
 	"github.com/paulmach/orb"
 
 	"kerfold/geom"
+	"kerfold/nest"
 	"kerfold/nest/shop"
 )
 
 // What no plan of a group can beat is worked out from areas and from floors of
 // the cost model, not from any layout: it holds for layouts nobody found, too.
 //
-// Two parts lie at least the spacing apart and at least the margin from the
-// edge. So parts grown by half the spacing do not overlap, and lie in the sheet
-// shrunk by the margin and grown by half the spacing; their areas must fit.
-// A part's hole counts as part of it when no part of the group could lie in
-// it. Parts larger than what their neighbours leave of a sheet count as in
-// one-dimensional packing (Martello and Toth 1990, "Lower bounds and reduction
-// procedures for the bin packing problem", the bound L2). Shapes count for
-// nothing, so a bound is often beyond reach.
+// Which sheets are needed at least, and how much of them the parts cover, is
+// nest's to say ([nest.LowerBound]); it is asked with parts as small and sheets as
+// large as flattening may leave them.
 
-// A need is what a group's parts and sheets come to in such areas, mm².
+// A need is what a group's parts and sheets come to, areas in mm².
 type need struct {
-	grown  []float64 // of one copy of each part
-	usable []float64 // of one sheet of each kind
+	sheets int       // fewest
+	grown  []float64 // by part of the group: what a copy takes, half the spacing included
+	usable []float64 // by sheet of the group: what it offers
 }
 
-// needOf measures a group.
-func needOf(g *Group) need {
-	var n need
+// needOf measures a group's wanted parts.
+func needOf(g *Group) (need, error) {
+	n := need{grown: make([]float64, len(g.Parts)), usable: make([]float64, len(g.Sheets))}
+	p := boundPosing(g)
+	if !p.solvable() {
+		return n, nil
+	}
+	b, c, err := nest.LowerBound(p.Problem)
+	if err != nil {
+		return n, err
+	}
+	n.sheets = b.Sheets
+	for i, a := range c.Parts {
+		n.grown[p.part[i]] = a
+	}
+	for i, a := range c.Sheets {
+		n.usable[p.sheet[i]] = a
+	}
+	return n, nil
+}
+
+// boundPosing is the group's wanted parts flattened inwards, on its sheets
+// flattened outwards.
+func boundPosing(g *Group) posing {
+	p := posing{Problem: nest.Problem{Spacing: g.SpacingMM, Margin: g.MarginMM}}
 	for i := range g.Parts {
-		n.grown = append(n.grown, grownArea(g, i))
-	}
-	for i := range g.Sheets {
-		n.usable = append(n.usable, usableArea(&g.Sheets[i], g.SpacingMM, g.MarginMM))
-	}
-	return n
-}
-
-// grownArea is the area of a part grown by half the spacing, rounded down: the
-// part flattened inwards, less what the rounding of joins may add.
-func grownArea(g *Group, part int) float64 {
-	s := &g.Parts[part].Shape
-	p := orb.Polygon{s.Outer.Flatten(geom.ChordTolerance, geom.Inward)}
-	for _, h := range s.Holes {
-		if r := h.Flatten(geom.ChordTolerance, geom.Outward); holdsAny(g, r) {
-			p = append(p, r)
+		o := &g.Parts[i]
+		outline := orb.Polygon{o.Shape.Outer.Flatten(geom.ChordTolerance, geom.Inward)}
+		for _, h := range o.Shape.Holes {
+			outline = append(outline, h.Flatten(geom.ChordTolerance, geom.Outward))
 		}
-	}
-	p = geom.NormalPolygon(p)
-	if g.SpacingMM <= 0 {
-		return geom.PolygonArea(p)
-	}
-	area := 0.0
-	for _, q := range geom.Offset(p, g.SpacingMM/2, geom.ChordTolerance) {
-		area += geom.PolygonArea(q)
-		for _, r := range q {
-			area -= offsetSlack * geom.RingLength(r)
-		}
-	}
-	return math.Max(area, geom.PolygonArea(p))
-}
-
-// offsetSlack is how far, in mm, a grown outline may lie beyond the true one.
-const offsetSlack = geom.ChordTolerance + 8*geom.Grid
-
-// holdsAny tells whether some wanted part of the group could lie in a hole: it
-// must be no longer than the hole and have no larger area.
-func holdsAny(g *Group, hole orb.Ring) bool {
-	area, length := math.Abs(geom.RingArea(hole)), spread(hole)
-	for i := range g.Parts {
-		o := g.Parts[i].Shape.Outer
-		if o.Area() <= area && spread(o.Flatten(geom.ChordTolerance, geom.Inward)) <= length {
-			return true
-		}
-	}
-	return false
-}
-
-// spread is the largest distance between two corners.
-func spread(r orb.Ring) float64 {
-	hull := geom.ConvexHull(r)
-	most := 0.0
-	for i := range hull {
-		for j := range hull[:i] {
-			most = math.Max(most, math.Hypot(hull[i][0]-hull[j][0], hull[i][1]-hull[j][1]))
-		}
-	}
-	return most
-}
-
-// usableArea is the area that grown parts may cover on a sheet, rounded up.
-func usableArea(s *shop.Stock, spacing, margin float64) float64 {
-	p := orb.Polygon{s.Outline.Flatten(geom.ChordTolerance, geom.Outward)}
-	for _, b := range s.Blocked {
-		p = append(p, b.Flatten(geom.ChordTolerance, geom.Inward))
-	}
-	pieces := []orb.Polygon{geom.NormalPolygon(p)}
-	if d := margin - offsetSlack; d > 0 {
-		pieces = geom.Offset(pieces[0], -d, geom.ChordTolerance)
-	}
-	area := 0.0
-	for _, q := range pieces {
-		if spacing > 0 {
-			for _, r := range geom.Offset(q, spacing/2, geom.ChordTolerance) {
-				area += geom.PolygonArea(r)
-			}
+		if outline = geom.NormalPolygon(outline); o.Filler || o.Quantity == 0 || len(outline) == 0 {
 			continue
 		}
-		area += geom.PolygonArea(q)
+		p.Parts = append(p.Parts, nest.Part{
+			ID: o.ID, Outline: outline, Quantity: o.Quantity, Angles: o.Angles, FreeAngle: o.FreeAngle, Mirror: o.Mirror, Grain: o.GrainDeg,
+		})
+		p.part = append(p.part, i)
 	}
-	return area * (1 + sumSlack)
-}
-
-// leastSheets is how many sheets at least every plan cuts that places all
-// wanted parts; more than there are when none can.
-func (n *need) leastSheets(g *Group) int {
-	var sheets []float64
 	for i := range g.Sheets {
-		for range g.Sheets[i].Count {
-			sheets = append(sheets, n.usable[i])
+		s := &g.Sheets[i]
+		outline := orb.Polygon{s.Outline.Flatten(geom.ChordTolerance, geom.Outward)}
+		for _, b := range s.Blocked {
+			outline = append(outline, b.Flatten(geom.ChordTolerance, geom.Inward))
 		}
+		if outline = geom.NormalPolygon(outline); s.Count == 0 || len(outline) == 0 {
+			continue
+		}
+		p.Sheets = append(p.Sheets, nest.Sheet{ID: s.ID, Outline: outline, Count: s.Count, Cost: s.Cost, Grain: s.GrainDeg})
+		p.sheet = append(p.sheet, i)
 	}
-	total := n.total(g)
-	if total <= 0 || len(sheets) == 0 {
-		return 0
-	}
-	slices.SortFunc(sheets, func(a, b float64) int { return int(math.Copysign(1, b-a)) })
-	count, room := 0, 0.0
-	for room < total && count < len(sheets) {
-		room += sheets[count]
-		count++
-	}
-	if room < total {
-		count += int(math.Ceil((total - room) / sheets[0]))
-	}
-	return max(count, n.leastBins(g, sheets[0]))
+	return p
 }
 
 // bound notes what no plan of the group can beat.
 func (t *task) bound(rule RemnantRule) (err error) {
 	g := &t.group
-	n := needOf(g)
-	g.Bound.Sheets = n.leastSheets(g)
+	n, err := needOf(g)
+	if err != nil {
+		return err
+	}
+	g.Bound.Sheets = n.sheets
 	have := 0
 	for i := range g.Sheets {
 		have += g.Sheets[i].Count
@@ -164,34 +105,6 @@ func (n *need) total(g *Group) float64 {
 		}
 	}
 	return total
-}
-
-// leastBins is the bound L2 for bins of the largest sheet's room.
-func (n *need) leastBins(g *Group, room float64) int {
-	best := 0
-	for k := range g.Parts {
-		small := n.grown[k]
-		if g.Parts[k].Filler || small > room/2 {
-			small = 0
-		}
-		large, middle, middleArea, rest := 0, 0, 0.0, 0.0
-		for i := range g.Parts {
-			o, a := &g.Parts[i], n.grown[i]
-			switch {
-			case o.Filler:
-			case a > room-small:
-				large += o.Quantity
-			case a > room/2:
-				middle += o.Quantity
-				middleArea += float64(o.Quantity) * a
-			case a >= small:
-				rest += float64(o.Quantity) * a
-			}
-		}
-		over := rest - (float64(middle)*room - middleArea)
-		best = max(best, large+middle+max(0, int(math.Ceil(over/room-sumSlack))))
-	}
-	return best
 }
 
 // leastMoney is what every plan that places all wanted parts costs at least, in
@@ -214,10 +127,16 @@ func (t *task) leastMoney(n need, sheets int, rule RemnantRule) (float64, error)
 		}
 		each, alone := math.Inf(1), math.Inf(1)
 		for _, f := range floors {
+			if n.usable[f.sheet] <= 0 {
+				continue
+			}
 			c := f.tariff.copyFloor(i)
 			alone = math.Min(alone, c)
 			kept := rule.ValueShare * t.group.Sheets[f.sheet].Cost
 			each = math.Min(each, c+math.Max(0, f.money-kept)*n.grown[i]/n.usable[f.sheet]+kept*t.area[i]/t.round[f.sheet])
+		}
+		if math.IsInf(each, 1) {
+			continue // nothing can be cut
 		}
 		shared += float64(o.Quantity) * each
 		cutting += float64(o.Quantity) * alone

@@ -30,14 +30,22 @@ func TestLeastSheets(t *testing.T) {
 		{"three of more than half, though the area would fit on two", boxGroup(9, map[[2]float64]int{big: 3}, [][2]float64{big}), 3},
 		{"large ones with small ones beside them", boxGroup(9, map[[2]float64]int{big: 2, small: 56}, [][2]float64{big, small}), 2},
 		{"and with more than there is room for", boxGroup(9, map[[2]float64]int{big: 2, small: 57}, [][2]float64{big, small}), 3},
-		{"more than there are", boxGroup(1, map[[2]float64]int{half: 9}, [][2]float64{half}), 3},
+		{"more than there are: one more than those", boxGroup(1, map[[2]float64]int{half: 9}, [][2]float64{half}), 2},
 		{"nothing wanted", boxGroup(1, nil, [][2]float64{half}), 0},
 	} {
-		n := needOf(c.group)
-		if got := n.leastSheets(c.group); got != c.want {
-			t.Errorf("%s: at least %d sheets, want %d", c.name, got, c.want)
+		if n := mustNeed(t, c.group); n.sheets != c.want {
+			t.Errorf("%s: at least %d sheets, want %d", c.name, n.sheets, c.want)
 		}
 	}
+}
+
+func mustNeed(t *testing.T, g *Group) need {
+	t.Helper()
+	n, err := needOf(g)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return n
 }
 
 // Clearances count: a disc takes half the spacing with it, a sheet loses the
@@ -46,7 +54,7 @@ func TestAreasWithClearances(t *testing.T) {
 	g := boxGroup(1, nil, nil)
 	g.SpacingMM, g.MarginMM = 10, 20
 	g.Parts = []shop.Order{{Quantity: 1, Shape: geom.Shape{Outer: geom.CircleContour(orb.Point{}, 50)}}}
-	n := needOf(g)
+	n := mustNeed(t, g)
 	if want := math.Pi * 55 * 55; n.grown[0] > want || n.grown[0] < 0.995*want {
 		t.Errorf("a grown disc takes %v, want a little less than %v", n.grown[0], want)
 	}
