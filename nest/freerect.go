@@ -205,7 +205,8 @@ func widened(r orb.Bound, sheet orb.Polygon, parts []orb.Polygon, gap float64) o
 		middle := (r.Min[axis] + r.Max[axis]) / 2 // nothing crosses it, and rounding is far from it
 		meet := func(ring orb.Ring, gap float64) {
 			for i, a := range ring {
-				least, most, ok := slabRange(a, ring[(i+1)%len(ring)], 1-axis, r.Min[1-axis]-gap, r.Max[1-axis]+gap)
+				// A part that a side has just been moved up to is beside the slab, not in it.
+				least, most, ok := slabRange(a, ring[(i+1)%len(ring)], 1-axis, r.Min[1-axis]-gap+geom.Grid, r.Max[1-axis]+gap-geom.Grid)
 				switch {
 				case !ok:
 				case least-gap >= middle:

@@ -73,6 +73,18 @@ func TestFreeRect(t *testing.T) {
 	}
 }
 
+// A side moved up to a part whose end is no round number must not let that part,
+// by rounding, into the way of the other sides.
+func TestFreeRectBesideAPart(t *testing.T) {
+	sheet := rectPolygon(0, 0, 100, 80)
+	tip := orb.Polygon{{{0.5000000000000018, 9.5}, {15.500000000000002, 9.5}, {8, 11.5}}}
+	bar := rectPolygon(1, 49.5, 100, 51)
+	got, ok := FreeRect(sheet, []orb.Polygon{tip, bar}, 1.5, 0)
+	if want := 83.0 * 48; !ok || math.Abs(boundArea(got)-want) > 1e-3 {
+		t.Errorf("got %v, want %v mm² right of the tip and below the bar", got, want)
+	}
+}
+
 // Whatever the parts, the rectangle stays on the sheet and off the parts by the
 // gap, and is no smaller than four fifths of the largest one on a coarse grid of
 // corners, found by trying all.
