@@ -98,7 +98,8 @@ func (v view) sources(w io.Writer) {
 
 Processor time is that of the whole program over the time it ran: 2 means that two
 cores were free for it all along, less that the search used fewer or that the
-machine did other work. Engine is the last commit that changed what lays parts out;
+machine did other work. Where it "is the limit", seconds are processor time divided
+by the workers, as -processor counts them, so that other work matters little. Engine is the last commit that changed what lays parts out;
 checked out is the one to take to repeat the figures.
 
 `)
@@ -115,13 +116,16 @@ checked out is the one to take to repeat the figures.
 func sourceRow(set string, c column, list []record) []string {
 	cpu, took := 0.0, 0.0
 	for _, r := range list {
-		if r.CPU > 0 {
+		if r.CPU > 0 && r.Clock == "" {
 			cpu, took = cpu+r.CPU, took+r.Took
 		}
 	}
 	cores := "unknown"
 	if took > 0 {
 		cores = fmt.Sprintf("%.2f", cpu/took)
+	}
+	if slices.ContainsFunc(list, func(r record) bool { return r.Clock == processorClock }) {
+		cores = "is the limit"
 	}
 	return []string{
 		fmt.Sprintf("%s: %s (%d)", set, c, len(list)), each(list, func(r record) string { return r.Date }),

@@ -29,7 +29,8 @@ type record struct {
 	Kinds    int     `json:"kinds"`
 	Search   string  `json:"search"`
 	Seed     uint64  `json:"seed"`
-	Limit    float64 `json:"seconds"` // given to the search
+	Limit    float64 `json:"seconds"`         // given to the search
+	Clock    string  `json:"clock,omitempty"` // "processor" where seconds are processor time divided by the workers
 	Workers  int     `json:"workers"`
 	Took     float64 `json:"took"`                   // seconds until the search came back
 	CPU      float64 `json:"cpu_seconds,omitempty"`  // processor time of the whole process meanwhile; 0 where the system tells none
@@ -52,6 +53,9 @@ type record struct {
 	Machine  string  `json:"machine"`
 	Note     string  `json:"note,omitempty"`
 }
+
+// processorClock is the [record] clock of a run limited by processor time.
+const processorClock = "processor"
 
 // curveOf lists seconds, density in per cent and bins of each better layout.
 type curveOf [][3]float64

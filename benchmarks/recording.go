@@ -33,12 +33,16 @@ func parseRecording(args []string, talk io.Writer) (recording, error) {
 	f.Float64Var(&r.seconds, "seconds", 0, "seconds for each search, instead of the series' own")
 	f.Uint64Var(&r.seed, "seed", 1, "seed of every search")
 	f.IntVar(&r.workers, "workers", 2, "goroutines a search may use")
+	f.BoolVar(&r.processor, "processor", false, "count seconds in processor time, each worker's share of it, so that other work on the machine matters little")
 	f.StringVar(&r.note, "note", "", "remark to put into the records, such as what else the machine was doing")
 	if err := f.Parse(args); err != nil {
 		return r, err
 	}
 	if f.NArg() > 0 || r.seconds < 0 || r.workers < 1 {
 		return r, fmt.Errorf("record takes flags only, positive seconds and workers")
+	}
+	if r.processor && cpuSeconds() == 0 {
+		return r, errNoProcessorTime
 	}
 	var err error
 	if r.series, err = seriesNamed(names); err != nil {
@@ -195,6 +199,9 @@ func (r *recording) recorded(j job) bool {
 // blank fills in what a record says besides the outcome.
 func (r *recording) blank(rec record, j job) record {
 	rec.Date, rec.Series, rec.Note = r.today, j.series.name, r.note
+	if j.budget.processor {
+		rec.Clock = processorClock
+	}
 	rec.Engine, rec.Commit, rec.Machine = r.state.engine, r.state.commit, r.state.machine
 	return rec
 }

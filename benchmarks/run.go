@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"sync"
-	"time"
 
 	"kerfold/nest"
 )
@@ -13,6 +12,7 @@ type budget struct {
 	seconds, effort float64
 	seed            uint64
 	workers         int
+	processor       bool // seconds are processor time, see [clock]
 }
 
 // A point of a curve is a best layout and when it was found.
@@ -36,20 +36,19 @@ type outcome struct {
 func attempt(ctx context.Context, in instance, s search, b budget) outcome {
 	out := outcome{in: in, search: s.name}
 	p := in.problem()
-	began := time.Now()
+	clock := b.clock()
 	o := nest.Options{Seed: b.seed, Effort: b.effort, Workers: b.workers}
 	if b.seconds > 0 {
-		limit := time.Duration(b.seconds * float64(time.Second))
-		var cancel context.CancelFunc
-		ctx, cancel = context.WithTimeout(ctx, limit)
-		defer cancel()
+		var end context.CancelFunc
+		ctx, end = clock.within(ctx, b.seconds)
+		defer end()
 		o.Effort = 0
-		o.Spent = func() float64 { return time.Since(began).Seconds() / b.seconds }
+		o.Spent = func() float64 { return clock.seconds() / b.seconds }
 	}
-	c := curve{in: in, began: began}
+	c := curve{in: in, clock: clock}
 	o.Progress = c.note
 	out.result, out.err = s.run(ctx, p, o)
-	out.seconds = time.Since(began).Seconds()
+	out.seconds = clock.seconds()
 	if out.err == nil {
 		c.add(out.seconds, out.result.Density, len(out.result.Layouts))
 		out.faults = judge(in, out.result)
@@ -61,7 +60,7 @@ func attempt(ctx context.Context, in instance, s search, b budget) outcome {
 // A curve records how the best layout improves with time.
 type curve struct {
 	in     instance
-	began  time.Time
+	clock  clock
 	mu     sync.Mutex
 	points []point
 }
@@ -72,7 +71,7 @@ func (c *curve) note(p nest.Progress) {
 	if density == 0 && p.Length > 0 {
 		density = c.in.area() / (c.in.StripWidth * p.Length)
 	}
-	c.add(time.Since(c.began).Seconds(), density, p.Sheets)
+	c.add(c.clock.seconds(), density, p.Sheets)
 }
 
 // add appends a point when it is better than the last one.
