@@ -41,7 +41,7 @@ func parseRecording(args []string, talk io.Writer) (recording, error) {
 	if f.NArg() > 0 || r.seconds < 0 || r.workers < 1 {
 		return r, fmt.Errorf("record takes flags only, positive seconds and workers")
 	}
-	if r.processor && cpuSeconds() == 0 {
+	if r.processor && !tellsProcessorTime() {
 		return r, errNoProcessorTime
 	}
 	var err error

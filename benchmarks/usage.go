@@ -11,6 +11,12 @@ import (
 // a hundredth of a second on every common system (proc(5)).
 const clockTick = 0.01
 
+// tellsProcessorTime says whether [cpuSeconds] can know.
+func tellsProcessorTime() bool {
+	_, err := os.Stat("/proc/self/stat")
+	return err == nil
+}
+
 // cpuSeconds is the processor time this process has used, by all its threads; 0
 // where the system does not tell.
 func cpuSeconds() float64 {
