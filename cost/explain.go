@@ -133,7 +133,7 @@ func (s Setup) explainTime(tr *Trace, w Work, t Time) {
 		given("a", "acceleration", m.AccelMMPerS2, "mm/s²", sourceOf(m.AccelMMPerS2, DefaultAccelMMPerS2, m.Source)),
 		given("δ", "corner deviation", m.CornerDeviationMM, "mm", sourceOf(m.CornerDeviationMM, DefaultCornerDeviationMM, m.Source)),
 		given("E", "edge error allowed on arcs and corners", s.errorMM(), "mm", Derived))
-	tr.note(fmt.Sprintf("%.4g s by the power law alone, feed caps add %.4g s, corners, arcs and acceleration %.4g s", t.LawSec, t.CapSec, t.MotionSec))
+	tr.note(fmt.Sprintf("%.4g s by the power law alone, feed caps add %.4g s, arcs and corners slowed for the edge %.4g s, acceleration %.4g s", t.LawSec, t.CapSec, t.LagSec, t.AccelSec()))
 	s.explainPierce(tr, w, t)
 	tr.add("rapid moves", "Σ of trapezoids", t.RapidSec, "s", Derived,
 		given("v", "rapid", m.RapidMMPerMin, "mm/min", sourceOf(m.RapidMMPerMin, DefaultRapidMMPerMin, m.Source)),

@@ -31,16 +31,15 @@ func (s Setup) cutTime(w Work, law, accel float64) Time {
 	v := s.speedWith(law)
 	m := s.motion(v, accel)
 	var t Time
-	ramps := 0.0
 	for _, k := range w.Strokes {
 		n := float64(k.times())
 		p := m.PathSeconds(k)
 		t.CutSec += n * p.Sec
 		t.CutMM += n * p.LengthMM
-		ramps += n * (p.LagSec + p.RampSec)
+		t.LagSec += n * p.LagSec
+		t.MotionSec += n * (p.LagSec + p.RampSec)
 	}
 	t.LawSec = t.CutMM / (v.Law / secPerMin)
-	t.MotionSec = ramps
 	t.CapSec = max(0, t.CutSec-t.LawSec-t.MotionSec)
 	return t
 }

@@ -76,19 +76,22 @@ func (m Motion) plan(spans []span) *profile {
 	p := newProfile(len(spans) + 2*len(zones.at))
 	x := 0.0
 	for i, s := range spans {
-		feed := m.spanFeed(s, joints[i], joints[i+1])
-		zones.cut(p, x, s.mm, feed, joints[i].speed)
+		held, feed := m.spanFeed(s, joints[i], joints[i+1])
+		zones.cut(p, x, s.mm, held, feed, joints[i].speed)
 		x += s.mm
 	}
 	return p
 }
 
-// spanFeed is the greatest feed in mm/s on a span between two joints. A line
-// counts as part of a curve only when both its ends do.
-func (m Motion) spanFeed(s span, start, end joint) float64 {
-	feed := m.FeedMMPerMin / secPerMin
+// spanFeed is the greatest feed in mm/s on a span between two joints: what the
+// cut allows, and what the acceleration leaves of it on an arc. A line counts as
+// part of a curve only when both its ends do.
+func (m Motion) spanFeed(s span, start, end joint) (held, feed float64) {
+	held = m.FeedMMPerMin / secPerMin
 	if math.IsInf(s.radius, 1) {
-		return min(feed, max(start.curve, end.curve))
+		held = min(held, max(start.curve, end.curve))
+		return held, held
 	}
-	return min(feed, m.arcFeed(s.radius), ArcSpeed(s.radius, m.AccelMMPerS2))
+	held = min(held, m.arcFeed(s.radius))
+	return held, min(held, ArcSpeed(s.radius, m.AccelMMPerS2))
 }

@@ -13,8 +13,9 @@ type Motion struct {
 // A PathTime is what one continuous motion from rest to rest takes.
 type PathTime struct {
 	Sec, LengthMM float64
-	// LagSec is what slowing for arcs and corners adds to LengthMM at full
-	// feed; RampSec what speeding up and slowing down adds to that.
+	// LagSec is what slowing arcs and corners for the jet's lag adds to LengthMM
+	// at full feed; RampSec what the acceleration adds to that, by speeding up,
+	// slowing down and the pull in bends.
 	LagSec, RampSec float64
 }
 
@@ -36,19 +37,21 @@ func (m Motion) PathSeconds(k Stroke) PathTime {
 	return p.total(m.FeedMMPerMin/secPerMin, m.AccelMMPerS2)
 }
 
-// A profile is a path cut into pieces of one greatest feed each. speed[i] is
-// the speed at the start of piece i, and the last one that at the path's end.
+// A profile is a path cut into pieces of one greatest feed each: held is what
+// the cut allows, feed what the acceleration leaves of it in a bend. speed[i]
+// is the speed at the start of piece i, and the last one that at the path's end.
 type profile struct {
-	mm, feed []float64 // mm, mm/s
-	speed    []float64 // mm/s
+	mm         []float64
+	held, feed []float64 // mm/s
+	speed      []float64 // mm/s
 }
 
 func newProfile(n int) *profile {
-	return &profile{mm: make([]float64, 0, n), feed: make([]float64, 0, n), speed: make([]float64, 0, n+1)}
+	return &profile{mm: make([]float64, 0, n), held: make([]float64, 0, n), feed: make([]float64, 0, n), speed: make([]float64, 0, n+1)}
 }
 
 // add appends a piece that must not be entered faster than entry.
-func (p *profile) add(mm, feed, entry float64) {
+func (p *profile) add(mm, held, feed, entry float64) {
 	if mm <= 0 {
 		return
 	}
@@ -56,7 +59,8 @@ func (p *profile) add(mm, feed, entry float64) {
 	if n := len(p.feed); n > 0 {
 		entry = min(entry, p.feed[n-1])
 	}
-	p.mm, p.feed, p.speed = append(p.mm, mm), append(p.feed, feed), append(p.speed, entry)
+	p.mm, p.speed = append(p.mm, mm), append(p.speed, entry)
+	p.held, p.feed = append(p.held, held), append(p.feed, feed)
 }
 
 // lookAhead lowers the joint speeds until every piece can be run within the
@@ -81,7 +85,7 @@ func (p *profile) total(feed, a float64) PathTime {
 	cruise := 0.0
 	for i, l := range p.mm {
 		t.LengthMM += l
-		cruise += l / p.feed[i]
+		cruise += l / p.held[i]
 		t.Sec += rampTime(l, p.speed[i], p.speed[i+1], p.feed[i], a)
 	}
 	t.LagSec = max(0, cruise-t.LengthMM/feed)

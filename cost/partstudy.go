@@ -38,7 +38,10 @@ type PartDepth struct {
 	Surplus  int // copies beyond the quantity
 	Speed    Speed
 	Bottom   Quality
-	Limit    Limit
+	// Limit is what holds the cut back at this depth, and LimitShare the share of
+	// the cutting time that goes to it; see [Time.Limit].
+	Limit      Limit
+	LimitShare float64
 	// All runs together:
 	Time            Time
 	Ledger          Ledger
@@ -154,7 +157,7 @@ func (t Time) copies(n float64) Time {
 	return Time{
 		CutSec: n * t.CutSec, PierceSec: n * t.PierceSec, RapidSec: n * t.RapidSec, HandleSec: n * t.HandleSec,
 		CutMM: n * t.CutMM, Pierces: int(n) * t.Pierces,
-		LawSec: n * t.LawSec, CapSec: n * t.CapSec, MotionSec: n * t.MotionSec,
+		LawSec: n * t.LawSec, CapSec: n * t.CapSec, MotionSec: n * t.MotionSec, LagSec: n * t.LagSec,
 	}
 }
 
@@ -162,7 +165,7 @@ func (t Time) plus(o Time) Time {
 	return Time{
 		CutSec: t.CutSec + o.CutSec, PierceSec: t.PierceSec + o.PierceSec, RapidSec: t.RapidSec + o.RapidSec,
 		HandleSec: t.HandleSec + o.HandleSec, CutMM: t.CutMM + o.CutMM, Pierces: t.Pierces + o.Pierces,
-		LawSec: t.LawSec + o.LawSec, CapSec: t.CapSec + o.CapSec, MotionSec: t.MotionSec + o.MotionSec,
+		LawSec: t.LawSec + o.LawSec, CapSec: t.CapSec + o.CapSec, MotionSec: t.MotionSec + o.MotionSec, LagSec: t.LagSec + o.LagSec,
 	}
 }
 
@@ -204,10 +207,8 @@ func (p *partRuns) depth(d, quantity int) PartDepth {
 	row.Time = row.Full.Time.copies(float64(row.FullRuns)).plus(row.Rest.Time)
 	row.Speed = s.speed()
 	row.Bottom = s.qualityAt(row.Speed.MMPerMin, s.depthMM(d))
-	row.Limit = p.response(d).likely.Limit()
-	if row.Limit == LimitMachine {
-		row.Limit = row.Speed.Limit
-	}
+	row.Limit = p.response(d).likely.limitBy(row.Speed)
+	row.LimitShare = p.response(d).likely.LimitShare()
 	return row
 }
 

@@ -73,7 +73,7 @@ func returnsNumber(f *ast.FuncDecl) bool {
 // unitsOfOthers says, for every exported function and method that is no formula
 // of numbers alone, which test holds its units, or that there are none.
 var unitsOfOthers = map[string]string{
-	"TestLedgerScales":            "LayoutLedger LedgerOf LayoutTime Rates.Price Money.Total Money.Process Work.Copies Time.HeadSec Time.JetSec Time.TotalSec Time.OccupiedSec",
+	"TestLedgerScales":            "LayoutLedger LedgerOf LayoutTime Rates.Price Money.Total Money.Process Work.Copies Time.HeadSec Time.JetSec Time.TotalSec Time.OccupiedSec Time.StraightSec Time.AccelSec Time.LimitShare",
 	"TestLedgersAreLinear":        "SetupLedger Ledger.Plus Ledger.Times Usage.Plus Usage.Times Money.Plus Money.Times",
 	"TestSetupScales":             "Setup.WaterLPerMin Setup.JetKW Setup.MotorKW Setup.KerfMM Setup.SolidMM",
 	"TestSplitSumsToTheWhole":     "Book.By Split",

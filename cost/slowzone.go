@@ -30,11 +30,12 @@ func (m Motion) slowZones(spans []span, joints []joint) *slowZones {
 
 // cut adds the span of length mm that begins at position x to the profile,
 // split wherever a slow zone begins or ends. Spans must come in path order.
-func (z *slowZones) cut(p *profile, x, mm, feed, entry float64) {
+func (z *slowZones) cut(p *profile, x, mm, held, feed, entry float64) {
 	end := x + mm
 	for at := x; at < end; {
 		next := z.advance(at, end)
-		p.add(next-at, min(feed, z.slowest(feed)), entryAt(at == x, entry, feed))
+		slow := z.slowest(held)
+		p.add(next-at, min(held, slow), min(feed, slow), entryAt(at == x, entry, feed))
 		at = next
 	}
 }

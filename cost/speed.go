@@ -7,6 +7,7 @@ const (
 	LimitLaw      Limit = "power law"
 	LimitMaterial Limit = "material cap"
 	LimitMachine  Limit = "machine cap"
+	LimitBends    Limit = "arcs and corners" // slowed so that the edge keeps its grade
 	LimitMotion   Limit = "acceleration"
 )
 

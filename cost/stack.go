@@ -18,7 +18,7 @@ type StackChoice struct {
 	Ledger    Ledger  // all runs, sheets included
 	Speed     Speed   // at Depth
 	Bottom    Quality // at the bottom of the last layer
-	Limit     Limit   // what holds the cut back
+	Limit     Limit   // what holds the cut back, see [Time.Limit]
 	Refusal   string  // why this depth is not allowed; empty is allowed
 }
 
@@ -102,7 +102,7 @@ func (r *runTimes) choice(depth, repeats int, sheetMoney float64) StackChoice {
 	c.Full, c.Rest = r.time(depth), r.time(c.Remainder)
 	c.Speed = s.speed()
 	c.Bottom = s.qualityAt(c.Speed.MMPerMin, s.depthMM(depth))
-	c.Limit = c.limit()
+	c.Limit = c.Full.limitBy(c.Speed)
 	c.Ledger = s.ledger(c.Full, shift{}, sheetMoney).Times(float64(c.Runs))
 	if c.Remainder > 0 {
 		c.Ledger = c.Ledger.Plus(s.At(c.Remainder).ledger(c.Rest, shift{}, sheetMoney))
@@ -111,10 +111,10 @@ func (r *runTimes) choice(depth, repeats int, sheetMoney float64) StackChoice {
 	return c
 }
 
-// limit names what holds the full run back, the cap by its owner.
-func (c StackChoice) limit() Limit {
-	l := c.Full.Limit()
-	if l == LimitMachine && c.Speed.Limit == LimitMaterial {
+// limitBy is Limit with a feed cap named by its owner.
+func (t Time) limitBy(v Speed) Limit {
+	l := t.Limit()
+	if l == LimitMachine && v.Limit == LimitMaterial {
 		return LimitMaterial
 	}
 	return l

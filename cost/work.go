@@ -49,6 +49,10 @@ type Time struct {
 	// LawSec is what CutSec would be by the power law alone; CapSec what the
 	// feed caps add to it; MotionSec what corners, arcs and acceleration add.
 	LawSec, CapSec, MotionSec float64
+	// LagSec is the part of MotionSec that comes of slowing arcs and corners
+	// down, so that the trailing jet keeps their edge as good as was asked; the
+	// rest is the acceleration's.
+	LagSec float64
 }
 
 // HeadSec is the time the head is busy: cutting, piercing and rapid moves.
@@ -72,15 +76,37 @@ func (t Time) OccupiedSec(tables int) float64 {
 // capNoise is the share of CutSec below which CapSec is rounding.
 const capNoise = 1e-6
 
-// Limit names what holds the cut back: acceleration and corners where they take
-// more than half of CutSec, else the feed cap where there is one at work, else
-// the power law.
+// StraightSec is what CutSec would be on one straight line at full feed.
+func (t Time) StraightSec() float64 { return t.LawSec + t.CapSec }
+
+// AccelSec is what the acceleration adds to CutSec: speeding up and slowing
+// down, and the pull in bends.
+func (t Time) AccelSec() float64 { return t.MotionSec - t.LagSec }
+
+// Limit names what takes the largest share of CutSec: arcs and corners slowed
+// for the edge, acceleration, or the straight line's feed; the latter by the
+// feed cap where one is at work, else by the power law.
 func (t Time) Limit() Limit {
+	straight, accel := t.StraightSec(), t.AccelSec()
 	switch {
-	case t.MotionSec > t.LawSec+t.CapSec:
+	case t.LagSec > straight && t.LagSec >= accel:
+		return LimitBends
+	case accel > straight:
 		return LimitMotion
 	case t.CapSec > capNoise*t.CutSec:
 		return LimitMachine
 	}
 	return LimitLaw
+}
+
+// LimitShare is the share of CutSec, 0 to 1, that goes to what Limit names: all
+// of the straight line's time for a law or cap.
+func (t Time) LimitShare() float64 {
+	switch t.Limit() {
+	case LimitBends:
+		return share(t.LagSec, t.CutSec)
+	case LimitMotion:
+		return share(t.AccelSec(), t.CutSec)
+	}
+	return share(t.StraightSec(), t.CutSec)
 }

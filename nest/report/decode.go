@@ -381,7 +381,7 @@ func (d *decoder) run(where string, f RunFile) week.Run {
 		Depth: f.Depth, Count: f.Count, Machine: d.machine(where, f.Machine), OccupiedSec: f.OccupiedSec,
 		Time: cost.Time{
 			CutSec: f.CutSec, PierceSec: f.PierceSec, RapidSec: f.RapidSec, HandleSec: f.HandleSec,
-			CutMM: f.CutMM, Pierces: f.Pierces, LawSec: f.LawSec, CapSec: f.CapSec, MotionSec: f.MotionSec,
+			CutMM: f.CutMM, Pierces: f.Pierces, LawSec: f.LawSec, CapSec: f.CapSec, MotionSec: f.MotionSec, LagSec: f.LagSec,
 		},
 		Speed:  cost.Speed{MMPerMin: f.FeedMMMin, Law: f.LawMMMin, Limit: cost.Limit(f.Limit)},
 		Ledger: decodeLedger(f.Cost),

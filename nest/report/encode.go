@@ -168,7 +168,7 @@ func encodeRun(p *week.Plan, r week.Run) RunFile {
 		FeedMMMin: r.Speed.MMPerMin, LawMMMin: r.Speed.Law, Limit: string(r.Speed.Limit),
 		Pierces: r.Time.Pierces, CutMM: r.Time.CutMM, CutSec: r.Time.CutSec, PierceSec: r.Time.PierceSec,
 		RapidSec: r.Time.RapidSec, HandleSec: r.Time.HandleSec, OccupiedSec: r.OccupiedSec,
-		LawSec: r.Time.LawSec, CapSec: r.Time.CapSec, MotionSec: r.Time.MotionSec,
+		LawSec: r.Time.LawSec, CapSec: r.Time.CapSec, MotionSec: r.Time.MotionSec, LagSec: r.Time.LagSec,
 		Cost: encodeLedger(r.Ledger),
 	}
 }

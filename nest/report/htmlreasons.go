@@ -28,21 +28,23 @@ func depthReasons(p *week.Plan, g *week.Group, l *week.Layout) []string {
 }
 
 // growthWords splits the cutting time into what grows with the stack's height
-// and what the layers of a stack share.
+// and what the layers of a stack share. Slowing arcs and corners for the edge
+// grows with the height like the jet's own pace.
 func growthWords(l *week.Layout) string {
-	var law, feedCap, motion float64
+	var law, feedCap, bends, accel float64
 	for _, r := range l.Runs {
 		n := float64(r.Count)
 		law += n * r.Time.LawSec
 		feedCap += n * r.Time.CapSec
-		motion += n * r.Time.MotionSec
+		bends += n * r.Time.LagSec
+		accel += n * r.Time.AccelSec()
 	}
-	whole := law + feedCap + motion
+	whole := law + feedCap + bends + accel
 	if whole <= 0 {
 		return ""
 	}
-	return fmt.Sprintf("Of the cutting time %s is the jet's own pace, which falls as a stack grows; %s comes from feed caps and %s from starts, corners and arcs, which layers cut together share.",
-		Percent(ratio(law, whole)), Percent(ratio(feedCap, whole)), Percent(ratio(motion, whole)))
+	return fmt.Sprintf("Of the cutting time %s is the jet's own pace and %s arcs and corners slowed for the edge, which both take longer as a stack grows; %s comes from feed caps and %s from acceleration, which layers cut together share.",
+		Percent(ratio(law, whole)), Percent(ratio(bends, whole)), Percent(ratio(feedCap, whole)), Percent(ratio(accel, whole)))
 }
 
 // choiceWords is the group's choice against laying the whole demand out once.

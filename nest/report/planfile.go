@@ -204,6 +204,7 @@ type RunFile struct {
 	LawSec      float64    `json:"law_s"`
 	CapSec      float64    `json:"cap_s"`
 	MotionSec   float64    `json:"motion_s"`
+	LagSec      float64    `json:"lag_s"`
 	Cost        LedgerFile `json:"cost"`
 }
 

@@ -38,7 +38,7 @@ func partTitle(s *week.Study) string {
 // counted as parts.
 func studyTime(s *week.Study, currency string) *textTable {
 	t := &textTable{
-		head: []string{"layers", "runs", "cut s", "pierce s", "rapid s", "handle s", "machine s", currency, "90 % range", "wins", "", "bounded by"},
+		head: []string{"layers", "runs", "cut s", "pierce s", "rapid s", "handle s", "machine s", currency, "90 % range", "wins", "", "bounded by, of cut"},
 		left: map[int]bool{1: true, 8: true, 10: true, 11: true},
 	}
 	n := float64(s.Order.Quantity)
@@ -50,7 +50,7 @@ func studyTime(s *week.Study, currency string) *textTable {
 		r := d.MoneyEstimate.Times(1 / n).Interval(cost.DefaultLevel)
 		t.rows = append(t.rows, []string{
 			fmt.Sprint(d.Depth), runWords(d), per(d.Time.CutSec, n), per(d.Time.PierceSec, n), per(d.Time.RapidSec, n), per(d.Time.HandleSec, n),
-			per(d.Seconds(), n), fmt.Sprintf("%.3f", d.Money()/n), fmt.Sprintf("%.3f to %.3f", r.Low, r.High), winWords(d), bestMark(s, i), string(d.Limit),
+			per(d.Seconds(), n), fmt.Sprintf("%.3f", d.Money()/n), fmt.Sprintf("%.3f to %.3f", r.Low, r.High), winWords(d), bestMark(s, i), limitOf(d),
 		})
 	}
 	return t
@@ -86,6 +86,11 @@ func chance(p float64) string {
 		return "< 1 %"
 	}
 	return fmt.Sprintf("%.0f %%", 100*p)
+}
+
+// limitOf is what bounds the cut and how much of the cutting time goes to it.
+func limitOf(d *cost.PartDepth) string {
+	return fmt.Sprintf("%s, %.0f %%", d.Limit, 100*d.LimitShare)
 }
 
 func bestMark(s *week.Study, i int) string {

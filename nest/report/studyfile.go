@@ -48,7 +48,12 @@ type StudyDepth struct {
 	Surplus     int           `json:"surplus"`
 	Feed        float64       `json:"feed_mm_per_min"`
 	Bound       string        `json:"bounded_by"`
+	BoundShare  float64       `json:"bounded_share"` // of cut_s, 0 to 1
 	CutSec      float64       `json:"cut_s"`
+	LawSec      float64       `json:"law_s"`   // of cut_s: by the power law alone
+	CapSec      float64       `json:"cap_s"`   // what feed caps add
+	LagSec      float64       `json:"lag_s"`   // what arcs and corners slowed for the edge add
+	AccelSec    float64       `json:"accel_s"` // what the acceleration adds
 	PierceSec   float64       `json:"pierce_s"`
 	RapidSec    float64       `json:"rapid_s"`
 	HandleSec   float64       `json:"handle_s"`
@@ -118,7 +123,8 @@ func studyDepth(d *cost.PartDepth) StudyDepth {
 	u := d.Ledger.Usage
 	return StudyDepth{
 		Layers: d.Depth, FullRuns: d.FullRuns, RestLayers: d.Rest.Layers, RestPer: d.Rest.PerLayer, Sheets: d.Sheets, Surplus: d.Surplus,
-		Feed: d.Speed.MMPerMin, Bound: string(d.Limit),
+		Feed: d.Speed.MMPerMin, Bound: string(d.Limit), BoundShare: d.LimitShare,
+		LawSec: d.Time.LawSec, CapSec: d.Time.CapSec, LagSec: d.Time.LagSec, AccelSec: d.Time.AccelSec(),
 		CutSec: d.Time.CutSec, PierceSec: d.Time.PierceSec, RapidSec: d.Time.RapidSec, HandleSec: d.Time.HandleSec,
 		MachineSec: StudyInterval(d.SecondsEstimate.Interval(cost.DefaultLevel)), Money: StudyInterval(d.MoneyEstimate.Interval(cost.DefaultLevel)),
 		Wins: d.Wins, BottomIndex: d.Bottom.Index, BottomGrade: gradeWords(d.Bottom), EdgeOff: d.Bottom.ShiftMM, Taper: d.Bottom.TaperMM,
@@ -140,8 +146,8 @@ func WriteStudyJSON(w io.Writer, studies []*week.Study) error {
 
 var studyColumns = []string{
 	"order", "part", "material", "thickness_mm", "grade", "quantity", "machine", "sheet", "per_sheet", "yield", "layers", "refusal", "best",
-	"full_runs", "rest_layers", "rest_per_layer", "sheets", "surplus", "feed_mm_per_min", "bounded_by",
-	"cut_s", "pierce_s", "rapid_s", "handle_s", "machine_s_low", "machine_s", "machine_s_high", "money_low", "money", "money_high", "currency", "wins",
+	"full_runs", "rest_layers", "rest_per_layer", "sheets", "surplus", "feed_mm_per_min", "bounded_by", "bounded_share",
+	"cut_s", "law_s", "cap_s", "lag_s", "accel_s", "pierce_s", "rapid_s", "handle_s", "machine_s_low", "machine_s", "machine_s_high", "money_low", "money", "money_high", "currency", "wins",
 	"bottom_grade", "edge_off_mm", "taper_mm", "water_l", "abrasive_kg", "sludge_kg", "energy_kwh",
 }
 
@@ -174,8 +180,8 @@ func studyRow(f *StudyFile, d *StudyDepth) []string {
 		return append(row, make([]string, len(studyColumns)-len(row))...)
 	}
 	return append(
-		row, n(d.FullRuns), n(d.RestLayers), n(d.RestPer), n(d.Sheets), n(d.Surplus), x(d.Feed), d.Bound,
-		x(d.CutSec), x(d.PierceSec), x(d.RapidSec), x(d.HandleSec), x(d.MachineSec.Low), x(d.MachineSec.Likely), x(d.MachineSec.High),
+		row, n(d.FullRuns), n(d.RestLayers), n(d.RestPer), n(d.Sheets), n(d.Surplus), x(d.Feed), d.Bound, x(d.BoundShare),
+		x(d.CutSec), x(d.LawSec), x(d.CapSec), x(d.LagSec), x(d.AccelSec), x(d.PierceSec), x(d.RapidSec), x(d.HandleSec), x(d.MachineSec.Low), x(d.MachineSec.Likely), x(d.MachineSec.High),
 		x(d.Money.Low), x(d.Money.Likely), x(d.Money.High), f.Currency, x(d.Wins),
 		d.BottomGrade, x(d.EdgeOff), x(d.Taper), x(d.WaterL), x(d.AbrasiveKg), x(d.SludgeKg), x(d.EnergyKWh),
 	)

@@ -5,6 +5,8 @@ import (
 	"image/color"
 	"io"
 	"math"
+	"slices"
+	"strings"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
@@ -65,7 +67,7 @@ func (p *studyPlot) base(title, y string) *plot.Plot {
 	q.Title.Text, q.X.Label.Text, q.Y.Label.Text = title, "layers cut at once", y
 	q.Title.TextStyle.Font.Size, q.Title.Padding = vg.Points(12), vg.Points(6)
 	q.X.Min, q.X.Max, q.Y.Min = 0.4, float64(len(p.depths))+0.6, 0
-	q.X.Tick.Marker = plot.ConstantTicks(p.ticks())
+	q.X.Tick.Marker, q.Y.Tick.Marker = plot.ConstantTicks(p.ticks()), roundTicks{}
 	q.Legend.Top, q.Legend.XOffs, q.Legend.Padding = true, -vg.Millimeter, vg.Points(3)
 	if p.rises() {
 		q.Legend.Left, q.Legend.XOffs = true, vg.Millimeter
@@ -107,7 +109,8 @@ type share struct {
 var studyShares = []share{
 	{"cutting, power law", color.RGBA{0, 114, 178, 255}, func(t cost.Time) float64 { return t.LawSec }},
 	{"cutting, feed cap", color.RGBA{230, 159, 0, 255}, func(t cost.Time) float64 { return t.CapSec }},
-	{"cutting, corners and acceleration", color.RGBA{86, 180, 233, 255}, func(t cost.Time) float64 { return t.MotionSec }},
+	{"cutting, arcs and corners", color.RGBA{86, 180, 233, 255}, func(t cost.Time) float64 { return t.LagSec }},
+	{"cutting, acceleration", color.RGBA{0, 158, 115, 255}, cost.Time.AccelSec},
 	{"piercing", color.RGBA{213, 94, 0, 255}, func(t cost.Time) float64 { return t.PierceSec }},
 	{"rapid moves", color.RGBA{204, 121, 167, 255}, func(t cost.Time) float64 { return t.RapidSec }},
 	{"handling", color.RGBA{170, 170, 170, 255}, func(t cost.Time) float64 { return t.HandleSec }},
@@ -117,7 +120,8 @@ func (p *studyPlot) seconds() (*plot.Plot, error) {
 	title := fmt.Sprintf("%s: %d parts of %s, %s mm, %s", partTitle(p.s), p.s.Order.Quantity, p.s.Order.Material, Length(p.s.Order.ThicknessMM), p.s.Order.Grade)
 	q := p.base(title, "seconds a part")
 	bars := make([]float64, len(p.depths))
-	for _, sh := range studyShares {
+	shares := p.sharesSeen()
+	for _, sh := range shares {
 		b := &boxes{color: sh.color}
 		for i, d := range p.depths {
 			low := bars[i]
@@ -128,18 +132,48 @@ func (p *studyPlot) seconds() (*plot.Plot, error) {
 		q.Legend.Add(sh.name, b)
 	}
 	err := p.range90(q, func(d cost.PartDepth) cost.Estimate { return d.SecondsEstimate })
-	p.headroom(q, bars)
+	q.Y.Max = p.headroom(len(shares), func(d cost.PartDepth) float64 {
+		return max(d.Time.TotalSec()/p.n, p.high(d.SecondsEstimate))
+	})
 	p.bounds(q, bars)
 	return q, err
 }
 
-// headroom keeps the legend off the bars.
-func (p *studyPlot) headroom(q *plot.Plot, bars []float64) {
-	top := 0.0
-	for i, d := range p.depths {
-		top = math.Max(top, math.Max(bars[i], d.SecondsEstimate.Times(1/p.n).Interval(cost.DefaultLevel).High))
+// sharesSeen are the shares that can be seen at some depth.
+func (p *studyPlot) sharesSeen() []share {
+	const least = 0.001 // of the time
+	var out []share
+	for _, sh := range studyShares {
+		if slices.ContainsFunc(p.depths, func(d cost.PartDepth) bool { return sh.of(d.Time) > least*d.Time.TotalSec() }) {
+			out = append(out, sh)
+		}
 	}
-	q.Y.Max = 1.45 * top
+	return out
+}
+
+// high is the upper end of an estimate for one part.
+func (p *studyPlot) high(e cost.Estimate) float64 {
+	return e.Times(1 / p.n).Interval(cost.DefaultLevel).High
+}
+
+// headroom is the end of an axis on which every mark has room for a label, and
+// those beside the legend stay below its lines.
+func (p *studyPlot) headroom(lines int, top func(cost.PartDepth) float64) float64 {
+	const (
+		room   = 205.0 // height of one graph, points
+		line   = 13.0  // of the legend
+		label  = 26.0  // over the highest mark
+		beside = 0.45  // of the width, taken by the legend and some air
+	)
+	end := 0.0
+	for i, d := range p.depths {
+		taken, x := label, (float64(i)+0.5)/float64(len(p.depths))
+		if p.rises() && x < beside || !p.rises() && x > 1-beside {
+			taken += line * float64(lines)
+		}
+		end = max(end, top(d)/(1-taken/room))
+	}
+	return end
 }
 
 // bounds writes over each bar what bounds the cut there.
@@ -150,9 +184,8 @@ func (p *studyPlot) bounds(q *plot.Plot, bars []float64) {
 	}
 	var l plotter.XYLabels
 	for i, d := range p.depths {
-		high := d.SecondsEstimate.Times(1 / p.n).Interval(cost.DefaultLevel).High
-		l.XYs = append(l.XYs, plotter.XY{X: float64(d.Depth), Y: math.Max(bars[i], high)})
-		l.Labels = append(l.Labels, string(d.Limit))
+		l.XYs = append(l.XYs, plotter.XY{X: float64(d.Depth), Y: max(bars[i], p.high(d.SecondsEstimate))})
+		l.Labels = append(l.Labels, strings.Replace(string(d.Limit), " and ", " and\n", 1))
 	}
 	labels, err := plotter.NewLabels(l)
 	if err != nil {
@@ -184,7 +217,7 @@ func (p *studyPlot) money() (*plot.Plot, error) {
 	q.Add(outline)
 	q.Legend.Add("cheapest depth", outline)
 	err := p.range90(q, func(d cost.PartDepth) cost.Estimate { return d.MoneyEstimate })
-	q.Y.Max *= 1.35
+	q.Y.Max = p.headroom(3, func(d cost.PartDepth) float64 { return p.high(d.MoneyEstimate) })
 	return q, err
 }
 
