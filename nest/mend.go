@@ -2,6 +2,7 @@ package nest
 
 import (
 	"context"
+	"math"
 	"math/rand/v2"
 	"slices"
 )
@@ -21,7 +22,7 @@ type mender struct {
 	stats  Stats
 }
 
-// mendEffort is the effort spent on one choice of sheets.
+// mendEffort is the effort spent on one choice of sheets, at most.
 const mendEffort = 0.5
 
 // mend improves layouts, or, where there are none, those of one bottom-left pass.
@@ -39,10 +40,11 @@ func mend(ctx context.Context, pre *prepared, fits *fits, start []Layout, o Opti
 	}
 	p := newPace(o)
 	for p.share() < 1 && ctx.Err() == nil && len(m.fields) > 1 {
-		if err := m.round(); err != nil {
+		effort := min(mendEffort, (p.effort-float64(p.done))/workPerEffort)
+		if err := m.round(effort); err != nil {
 			return Result{}, err
 		}
-		p.done += mendEffort * workPerEffort
+		p.done += int64(math.Ceil(effort * workPerEffort))
 		m.report(p.share())
 	}
 	r := finishSheets(ctx, pre, fits, m.fields).ended(ctx)
@@ -54,10 +56,10 @@ func mend(ctx context.Context, pre *prepared, fits *fits, start []Layout, o Opti
 const mendStream = 1 << 32
 
 // round lays some sheets out anew.
-func (m *mender) round() error {
+func (m *mender) round(effort float64) error {
 	chosen := m.choose()
 	sub, parts, sheets := m.problem(chosen)
-	o := Options{Seed: m.rng.Uint64(), Effort: mendEffort, Workers: m.o.Workers}
+	o := Options{Seed: m.rng.Uint64(), Effort: effort, Workers: m.o.Workers}
 	pre, err := prepare(sub)
 	if err != nil {
 		return err

@@ -32,7 +32,7 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 		o = o.part(tilingUntil, 1)
 	}
 	share, one := latticeShare(p)
-	took := s.arm(Lattice, o.part(0, share))
+	took := o.part(0, share).bearsLattice() && s.arm(Lattice, o.part(0, share))
 	if took {
 		o = o.part(share, 1)
 	}
@@ -64,6 +64,14 @@ func latticeShare(p Problem) (share float64, one bool) {
 	}
 	return latticeUntil, one
 }
+
+// bearsLattice tells whether the effort is enough for the search for a lattice,
+// which takes about a second whatever it is given.
+func (o Options) bearsLattice() bool { return o.Effort >= latticeLeast }
+
+// latticeLeast is the least effort of a search for lattices: a tenth of what it
+// takes.
+const latticeLeast = 0.1
 
 // geneticShare is when the genetic search hands over: at once where a lattice was
 // laid of equal parts, whose order is no order; never where there are too many

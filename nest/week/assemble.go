@@ -49,14 +49,14 @@ func (m *maker) assemble(ctx context.Context) (*Plan, error) {
 }
 
 // shareRouting spreads the work on the order of cuts over the layouts, so that a
-// plan of thousands of parts does not wait for it.
+// plan of thousands of parts does not wait for it, nor one of little effort.
 func (m *maker) shareRouting() {
 	layouts := 0
 	for i := range m.found {
 		layouts += len(m.found[i][0].laid)
 	}
 	for _, t := range m.tasks {
-		t.routing = min(1, routedFully/float64(max(1, layouts)))
+		t.routing = min(1, routedFully/float64(max(1, layouts))) * m.o.ease()
 	}
 }
 

@@ -87,14 +87,14 @@ func (m *maker) compare(ctx context.Context, i int, t *task, running []*candidat
 }
 
 // mostRouted bounds how many ways of a group are routed beside those searched.
-const mostRouted = 8
+const mostRouted = 8.0
 
 // alsoRoute routes the ways that nobody searched but that look cheaper, roughly
 // priced, than the best with its cuts routed: leads and rapid moves only add.
 func (m *maker) alsoRoute(ctx context.Context, i int, t *task, first []*candidate, seen map[string]bool) ([]*candidate, error) {
 	routedToo := 0
 	for _, c := range m.found[i] {
-		if seen[c.way.Name] || routedToo == mostRouted || ctx.Err() != nil || len(first) > 0 && better(first[0], c) < 0 {
+		if seen[c.way.Name] || routedToo >= int(mostRouted*m.o.ease()) || ctx.Err() != nil || len(first) > 0 && better(first[0], c) < 0 {
 			continue
 		}
 		seen[c.way.Name] = true
@@ -140,12 +140,18 @@ func (m *maker) searchAll(ctx context.Context, i int, contenders []*candidate, e
 // leastEffort is the least effort worth a search, for each problem it lays out.
 const leastEffort = 0.01
 
+// tooLittle tells whether what readies a search would take longer than the
+// search.
+func (m *maker) tooLittle(t *task, effort float64) bool {
+	return m.o.Clock == nil && effort < leastEffort*float64(t.windows())
+}
+
 // search searches the ways of the contenders in earnest.
 func (m *maker) search(ctx context.Context, i int, contenders []*candidate, effort float64) []*candidate {
 	t := m.tasks[i]
 	var found []*candidate
-	if m.o.Clock == nil && effort < leastEffort*float64(t.windows()) {
-		return nil // what readies a search would take longer than the search
+	if m.tooLittle(t, effort) {
+		return nil
 	}
 	for k, c := range contenders {
 		if ctx.Err() != nil {
@@ -192,7 +198,8 @@ func (m *maker) urgent(i int) []*candidate {
 	return nil
 }
 
-// searcher is the layer that searches in earnest.
+// searcher is the layer that searches in earnest, or, where the effort is too
+// little for that, lays out quickly.
 func (m *maker) searcher(ctx context.Context, task, way int, effort float64) layer {
 	o := nest.Options{
 		Seed:    streamSeed(m.o.Seed, uint64(streamWays+1000*task+way)),
@@ -205,6 +212,9 @@ func (m *maker) searcher(ctx context.Context, task, way int, effort float64) lay
 		o.Effort = math.MaxInt32 // the context ends it
 	}
 	o.Progress = func(p nest.Progress) { m.meter.searching(task, way, p) }
+	if m.o.Clock == nil && effort < leastEffort {
+		return m.quick(m.tasks[task])
+	}
 	return func(ctx context.Context, p nest.Problem) (nest.Result, error) { return m.engine.search(ctx, p, o) }
 }
 

@@ -128,7 +128,7 @@ func (m *maker) first(ctx context.Context) error {
 			return err
 		}
 		m.found[i] = []*candidate{direct}
-		for _, w := range t.ways(direct.way.Sheets, m.engine.fill) {
+		for _, w := range t.ways(direct.way.Sheets, m.eased(m.engine.fill)) {
 			if ctx.Err() != nil || m.o.Plain {
 				break
 			}

@@ -41,7 +41,7 @@ const (
 // ways. It returns nil where there is nothing to mix.
 func (m *maker) mixWay(ctx context.Context, i int, found []*candidate, effort float64) (*candidate, error) {
 	t := m.tasks[i]
-	if !t.mixable(found) || ctx.Err() != nil {
+	if !t.mixable(found) || ctx.Err() != nil || m.tooLittle(t, effort) {
 		return nil, nil
 	}
 	x := &mixer{

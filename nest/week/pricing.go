@@ -89,6 +89,7 @@ func (pr *pricer) alone(ctx context.Context, effort float64) error {
 	need := func(i int) float64 { return float64(t.group.Parts[i].Quantity) * t.area[i] }
 	slices.SortStableFunc(parts, func(a, b int) int { return cmp.Compare(need(b), need(a)) })
 	kinds := t.kindsByPrice()
+	each := math.Min(aloneEffort, effort/aloneKinds)
 	for _, i := range parts[:min(aloneKinds, len(parts))] {
 		for _, s := range kinds[:min(2, len(kinds))] {
 			values := make([]float64, len(t.group.Parts))
@@ -101,7 +102,7 @@ func (pr *pricer) alone(ctx context.Context, effort float64) error {
 			if effort >= latticeWork {
 				lay, effort = pr.engine.alone, effort-latticeWork
 			}
-			if err := pr.keep(ctx, &p, lay, worth, aloneEffort); err != nil {
+			if err := pr.keep(ctx, &p, lay, worth, each); err != nil {
 				return err
 			}
 		}
@@ -112,7 +113,7 @@ func (pr *pricer) alone(ctx context.Context, effort float64) error {
 const (
 	aloneKinds  = 12   // kinds of part laid by themselves
 	aloneShare  = 0.4  // least share of a sheet that all copies of a part come to
-	aloneEffort = 0.02 // for each
+	aloneEffort = 0.02 // for each, at most
 	latticeWork = 0.8  // effort that a lattice takes, whatever it is given
 )
 
