@@ -24,8 +24,10 @@ type Bound struct {
 // Where there are fewer sheets than are needed, all of them and one more are the
 // bound.
 //
-// Three things are counted. Parts and half the spacing round them cover area, and
-// a sheet has only so much inside its margins. Of areas more than half a sheet
+// Four things are counted. Parts and half the spacing round them cover area, and
+// a sheet has only so much inside its margins. Discs inside them leave room between
+// them that nothing covers (bound_discs.go), and only so many of them fit into the
+// holes of others (bound_holes.go). Of areas more than half a sheet
 // no two share one, and areas between leave room that only smaller ones can use
 // (Martello and Toth 1990, the bound L2 of one-dimensional bin packing). Parts
 // that cannot lie on one sheet in any two turns, by their no-fit polygons, need a
@@ -50,12 +52,25 @@ func LowerBound(p Problem) (Bound, Coverage, error) {
 
 // Coverage is the areas, in mm², that a bound counts with.
 type Coverage struct {
-	Parts  []float64 // by part: what a copy and half the spacing round it take for sure; 0 where it is not wanted or fits nowhere
+	// Parts is, by part, what a copy and half the spacing round it take of the sheets
+	// for sure when all wanted copies are summed, less what its holes take off them;
+	// 0 where it is not wanted or fits nowhere. The sum holds for fewer copies too.
+	Parts  []float64
 	Sheets []float64 // by sheet: what parts and half the spacing round them may cover
 }
 
 func (b *bounder) coverage() Coverage {
-	c := Coverage{Parts: b.area, Sheets: make([]float64, len(b.pre.problem.Sheets))}
+	c := Coverage{Sheets: make([]float64, len(b.pre.problem.Sheets))}
+	all, total := groundSet(0), 0.0
+	for i, m := range b.mask {
+		all |= m
+		total += float64(b.counts[i]) * b.area[i]
+	}
+	if room, each := b.proof(all).best(); room > total {
+		c.Parts = each
+	} else {
+		c.Parts = b.area
+	}
 	for g, room := range b.room {
 		if ground := &b.pre.grounds[g]; !ground.strip {
 			c.Sheets[ground.sheet] = room
@@ -73,12 +88,17 @@ type bounder struct {
 	mask   []groundSet // by part: the grounds that take it
 	room   []float64   // by ground
 	girths []girth     // by part
+	filled []float64   // by part: area, holes and all, with half the spacing
+	discs  []float64   // by part: radius of a disc inside, with half the spacing
+	holes  []holeKind  // in which parts may lie
+	box    []float64   // by ground: the boxes its room lies in
 }
 
 func newBounder(pre *prepared, fits *fits, counts []int) *bounder {
 	b := &bounder{pre: pre, fits: fits, counts: counts}
 	b.area = make([]float64, len(counts))
 	b.mask = make([]groundSet, len(counts))
+	b.filled, b.discs = make([]float64, len(counts)), make([]float64, len(counts))
 	for _, part := range pre.problem.Parts {
 		b.girths = append(b.girths, girthOf(part.Outline[0]))
 	}
@@ -90,10 +110,12 @@ func newBounder(pre *prepared, fits *fits, counts []int) *bounder {
 			b.counts[i] = 0
 			continue
 		}
-		b.area[i] = b.covered(i)
+		b.size(i)
 	}
+	b.holes = b.findHoles()
 	for g := range pre.grounds {
 		b.room = append(b.room, b.roomOf(&pre.grounds[g]))
+		b.box = append(b.box, b.boxOf(&pre.grounds[g]))
 	}
 	return b
 }
@@ -127,11 +149,12 @@ func (b *bounder) takers(part int) groundSet {
 	return set
 }
 
-// covered is the area that a part and half the spacing round it take for sure:
-// arcs of the grown outline are flattened outwards and outlines may touch by the
-// tolerance, so both are taken off again. A hole that no wanted part can lie in is
-// covered too.
-func (b *bounder) covered(part int) float64 {
+// size works out the area that a part and half the spacing round it take for
+// sure: arcs of the grown outline are flattened outwards and outlines may touch by
+// the tolerance, so both are taken off again. A hole that no wanted part can lie in
+// is covered too. With all holes filled it is what the outline takes where other
+// parts may lie in them.
+func (b *bounder) size(part int) {
 	outline := b.pre.problem.Parts[part].Outline
 	body, slack := outline, geom.TouchTolerance
 	if s := b.pre.problem.Spacing; s > 0 {
@@ -143,7 +166,9 @@ func (b *bounder) covered(part int) float64 {
 			kept = append(kept, hole)
 		}
 	}
-	return max(0, geom.PolygonArea(kept)-slack*geom.PolygonLength(kept))
+	sure := func(p orb.Polygon) float64 { return max(0, geom.PolygonArea(p)-slack*geom.PolygonLength(p)) }
+	b.area[part], b.filled[part] = sure(kept), sure(body[:1])
+	b.discs[part] = innerDisc(outline, b.pre.problem.Spacing/2)
 }
 
 // A girth is what an outline cannot be less than to hold another: mm and mm².
@@ -157,11 +182,16 @@ func girthOf(r orb.Ring) girth {
 // holdsAny tells whether some wanted part may lie in an outline, by its girth.
 func (b *bounder) holdsAny(in girth) bool {
 	for i, n := range b.counts {
-		if g := b.girths[i]; n > 0 && g.width <= in.width && g.length <= in.length && g.area <= in.area {
+		if n > 0 && b.girths[i].within(in) {
 			return true
 		}
 	}
 	return false
+}
+
+// within tells whether an outline may lie in another, by their girths.
+func (g girth) within(in girth) bool {
+	return g.width <= in.width && g.length <= in.length && g.area <= in.area
 }
 
 // roomOf is the area that parts with half the spacing round them may cover. On
@@ -202,17 +232,16 @@ const boundSlack = 1e-6
 // lies least narrow.
 func (b *bounder) stripBound() float64 {
 	g, half := &b.pre.grounds[0], b.pre.problem.Spacing/2
-	area, widest := 0.0, 0.0
+	widest := 0.0
 	for i, n := range b.counts {
-		if n == 0 {
-			continue
+		if n > 0 {
+			widest = max(widest, b.leastExtent(i))
 		}
-		area += float64(n) * b.area[i]
-		widest = max(widest, b.leastExtent(i))
 	}
 	if widest == 0 {
 		return 0
 	}
+	area, _ := b.proof(bitOf(0)).best()
 	return max(area/b.room[0]-2*half, widest) + 2*g.margin - geom.TouchTolerance
 }
 

@@ -51,6 +51,8 @@ func (b *bounder) needOn(on groundSet) need {
 			n.area += float64(k) * b.area[i]
 		}
 	}
+	room, _ := b.proof(on).best()
+	n.area = max(n.area, room*(1-boundSlack))
 	n.count = max(1, b.byHalves(parts, most), b.byConflicts(parts, on))
 	return n
 }
