@@ -1,6 +1,7 @@
 package route_test
 
 import (
+	"context"
 	"testing"
 
 	"kerfold/nest/route"
@@ -33,7 +34,7 @@ func benchmarkPlan(b *testing.B, effort float64) {
 	b.ReportAllocs()
 	var r route.Route
 	for b.Loop() {
-		r, _ = route.Plan(in, o)
+		r, _ = route.Plan(context.Background(), in, o)
 	}
 	b.ReportMetric(r.RapidMM, "rapid-mm")
 	b.ReportMetric(float64(r.Crossings), "crossings")

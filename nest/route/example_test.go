@@ -1,6 +1,7 @@
 package route_test
 
 import (
+	"context"
 	"fmt"
 
 	"github.com/paulmach/orb"
@@ -14,7 +15,7 @@ func ExamplePlan() {
 		Outer: geom.RectContour(20, 20, 120, 80),
 		Holes: []geom.Contour{geom.CircleContour(orb.Point{40, 50}, 5), geom.CircleContour(orb.Point{100, 50}, 12)},
 	}
-	r, err := route.Plan(route.Input{
+	r, err := route.Plan(context.Background(), route.Input{
 		Sheet:  geom.RectContour(0, 0, 300, 200),
 		Pieces: []route.Piece{{Placement: 0, Name: "plate", Shape: plate}},
 	}, route.Defaults(1.02, 6))

@@ -1,6 +1,7 @@
 package route_test
 
 import (
+	"context"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -45,7 +46,7 @@ func FuzzPlan(f *testing.F) {
 		}
 		o := route.Defaults(1, float64(next()%30))
 		o.Style, o.TabMM, o.TabBelowMM = route.LeadStyle(next()%2), float64(next()%3), 30
-		r, err := route.Plan(in, o)
+		r, err := route.Plan(context.Background(), in, o)
 		if err != nil {
 			t.Fatal(err)
 		}

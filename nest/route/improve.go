@@ -1,6 +1,7 @@
 package route
 
 import (
+	"context"
 	"math/rand/v2"
 	"slices"
 )
@@ -12,6 +13,7 @@ const gain = 1e-6
 // A polish improves a tour by local moves.
 type polish struct {
 	*tour
+	ctx     context.Context
 	near    [][]neighbour
 	queue   []int
 	waiting []bool
@@ -19,8 +21,8 @@ type polish struct {
 	spans   [][2]int
 }
 
-func newPolish(t *tour) *polish {
-	return &polish{tour: t, near: neighbours(t.ns), waiting: make([]bool, len(t.ns))}
+func newPolish(ctx context.Context, t *tour) *polish {
+	return &polish{tour: t, ctx: ctx, near: neighbours(t.ns), waiting: make([]bool, len(t.ns))}
 }
 
 // push queues the node at a position for another look.
@@ -32,12 +34,16 @@ func (p *polish) push(i int) {
 	p.queue = append(p.queue, p.order[i])
 }
 
-// descend makes improving moves until none is left around the queued nodes.
+// descend makes improving moves until none is left around the queued nodes, or
+// ctx has ended.
 func (p *polish) descend() {
 	for len(p.queue) > 0 {
 		n := p.queue[0]
 		p.queue = p.queue[1:]
 		p.waiting[n] = false
+		if p.ctx.Err() != nil {
+			continue
+		}
 		for p.repick(p.pos[n]) || p.moveAround(n) {
 		}
 	}
@@ -256,6 +262,9 @@ func (p *polish) shake(rounds int, rng *rand.Rand) {
 	}
 	held := p.save()
 	for range rounds {
+		if p.ctx.Err() != nil {
+			return
+		}
 		if !p.exchange(rng, min(n/2, 30)) {
 			continue
 		}

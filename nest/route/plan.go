@@ -1,6 +1,7 @@
 package route
 
 import (
+	"context"
 	"math"
 	"math/rand/v2"
 
@@ -10,16 +11,18 @@ import (
 )
 
 // Plan routes one layout: leads, order, start points and rapid moves. It is
-// deterministic. Options that make no sense are an error, see
-// [Options.Validate].
-func Plan(in Input, o Options) (Route, error) {
+// deterministic unless ctx ends before it does: then the order is no better than
+// going to the nearest contour that may be cut next, or than what was reached by
+// then, and everything else holds as ever. Options that make no sense are an
+// error, see [Options.Validate].
+func Plan(ctx context.Context, in Input, o Options) (Route, error) {
 	if err := o.Validate(); err != nil {
 		return Route{}, err
 	}
 	ns, warnings := nodes(in, o)
 	scoutStarts(in, o, ns)
 	t := newTour(ns, rules(ns), o.Start)
-	order(t, o)
+	order(ctx, t, o)
 	r := assemble(in, t, o.LeadMM)
 	severing(in, t, o, &r)
 	r.Options, r.Warnings = o, append(warnings, r.Warnings...)
@@ -44,14 +47,27 @@ func edges(in Input) []orb.Ring {
 	return out
 }
 
-// order finds the tour: greedy in two manners, the better improved, with its
-// starts chosen so that it keeps off free parts, and leads kept apart.
-func order(t *tour, o Options) {
+// order finds the tour and keeps its leads apart.
+func order(ctx context.Context, t *tour, o Options) {
+	if ctx.Err() == nil {
+		shorten(ctx, t, o)
+	} else {
+		t.greedy(manner{choose: true})
+	}
+	conflicts{tour: t, o: &o}.resolve()
+}
+
+// shorten finds the order: greedy in two manners, the better improved, with its
+// starts chosen so that it keeps off free parts.
+func shorten(ctx context.Context, t *tour, o Options) {
 	n := rounds(len(t.ns), o.Effort)
 	rng := rand.New(rand.NewPCG(routeSeed, uint64(len(t.ns))))
-	p := newPolish(t)
+	p := newPolish(ctx, t)
 	var best saved
 	for i, m := range [...]manner{{choose: true}, {choose: true, loyal: true}} {
+		if i > 0 && ctx.Err() != nil {
+			break
+		}
 		t.greedy(m)
 		p.descendAll()
 		p.shake(n/trialShare, rng)
@@ -61,8 +77,9 @@ func order(t *tour, o Options) {
 	}
 	p.restore(&best)
 	p.shake(n-2*(n/trialShare), rng)
-	along{t: t, crossed: newFreed(t).count}.choose()
-	conflicts{tour: t, o: &o}.resolve()
+	if ctx.Err() == nil {
+		along{t: t, crossed: newFreed(t).count}.choose()
+	}
 }
 
 // trialShare is the part of the rounds, one in so many, that each greedy order

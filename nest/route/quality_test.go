@@ -1,6 +1,7 @@
 package route_test
 
 import (
+	"context"
 	"testing"
 
 	"kerfold/nest/route"
@@ -14,7 +15,7 @@ func TestRapidDistance(t *testing.T) {
 	crossings := 0
 	for seed := range uint64(8) {
 		in, o := randomLayout(seed), route.Defaults(1.02, 6)
-		r, err := route.Plan(in, o)
+		r, err := route.Plan(context.Background(), in, o)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,6 +1,7 @@
 package route_test
 
 import (
+	"context"
 	"reflect"
 	"testing"
 
@@ -28,7 +29,7 @@ func TestRandomLayouts(t *testing.T) {
 		if seed%3 == 0 {
 			o.Sever, in = true, withRemnant(in, seed)
 		}
-		r, err := route.Plan(in, o)
+		r, err := route.Plan(context.Background(), in, o)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -67,8 +68,8 @@ func withRemnant(in route.Input, seed uint64) route.Input {
 
 func TestSameInputSameRoute(t *testing.T) {
 	in, o := randomLayout(3), route.Defaults(1.02, 6)
-	a, _ := route.Plan(in, o)
-	b, _ := route.Plan(in, o)
+	a, _ := route.Plan(context.Background(), in, o)
+	b, _ := route.Plan(context.Background(), in, o)
 	if !reflect.DeepEqual(a, b) {
 		t.Error("two routes for one layout")
 	}

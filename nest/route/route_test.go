@@ -1,6 +1,7 @@
 package route_test
 
 import (
+	"context"
 	"math"
 	"strings"
 	"testing"
@@ -13,7 +14,7 @@ import (
 
 func plan(t *testing.T, in route.Input, o route.Options) route.Route {
 	t.Helper()
-	r, err := route.Plan(in, o)
+	r, err := route.Plan(context.Background(), in, o)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -97,7 +98,7 @@ func TestRingOfNests(t *testing.T) {
 	odd := func(x float64) geom.Shape {
 		return geom.Shape{Outer: geom.CircleContour(orb.Point{x, 0}, 10), Holes: []geom.Contour{geom.CircleContour(orb.Point{}, 50)}}
 	}
-	r, err := route.Plan(input(odd(-15), odd(15)), route.Defaults(1, 5))
+	r, err := route.Plan(context.Background(), input(odd(-15), odd(15)), route.Defaults(1, 5))
 	if err != nil || len(r.Cuts) != 4 {
 		t.Errorf("%d cuts, error %v", len(r.Cuts), err)
 	}
@@ -203,7 +204,7 @@ func TestBadContoursAreNamed(t *testing.T) {
 		"not a number":   {{P: orb.Point{0, 0}}, {P: orb.Point{5, nan}}, {P: orb.Point{5, 5}}},
 		"bulge":          {{P: orb.Point{0, 0}, Bulge: nan}, {P: orb.Point{5, 0}}, {P: orb.Point{5, 5}}},
 	} {
-		r, err := route.Plan(input(geom.Shape{Outer: geom.CircleContour(orb.Point{}, 20)}, geom.Shape{Outer: c}), route.Defaults(1, 5))
+		r, err := route.Plan(context.Background(), input(geom.Shape{Outer: geom.CircleContour(orb.Point{}, 20)}, geom.Shape{Outer: c}), route.Defaults(1, 5))
 		if err != nil || len(r.Cuts) != 1 || len(r.Warnings) != 1 || !strings.Contains(r.Warnings[0], "part B") {
 			t.Errorf("%s: %d cuts, warnings %q, error %v", name, len(r.Cuts), r.Warnings, err)
 		}
@@ -221,7 +222,7 @@ func TestOptionsAreValidated(t *testing.T) {
 	} {
 		o := route.Defaults(1, 5)
 		change(&o)
-		if _, err := route.Plan(route.Input{}, o); err == nil || !strings.Contains(err.Error(), name) {
+		if _, err := route.Plan(context.Background(), route.Input{}, o); err == nil || !strings.Contains(err.Error(), name) {
 			t.Errorf("%s: error %v", name, err)
 		}
 	}

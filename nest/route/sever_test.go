@@ -1,6 +1,7 @@
 package route_test
 
 import (
+	"context"
 	"math"
 	"slices"
 	"strings"
@@ -64,7 +65,7 @@ func TestNothingToSever(t *testing.T) {
 	sheet := geom.RectContour(0, 0, 1000, 600)
 	o := route.Defaults(1, 5)
 	o.Sever = true
-	if r, err := route.Plan(route.Input{Sheet: sheet, Remnant: sheet}, o); err != nil || len(r.Severing) != 0 || r.RapidMM != 0 {
+	if r, err := route.Plan(context.Background(), route.Input{Sheet: sheet, Remnant: sheet}, o); err != nil || len(r.Severing) != 0 || r.RapidMM != 0 {
 		t.Errorf("%+v, %v", r, err)
 	}
 }

@@ -22,7 +22,7 @@ func (m *maker) assemble(ctx context.Context) (*Plan, error) {
 	m.shareRouting()
 	chosen := make([]*candidate, len(m.tasks))
 	err := m.each(func(i int, t *task) (err error) {
-		chosen[i], err = m.settle(t, m.found[i], lastCare(ctx))
+		chosen[i], err = m.settle(ctx, t, m.found[i], lastCare(ctx))
 		return err
 	})
 	if err != nil {
@@ -99,7 +99,7 @@ func lastCare(ctx context.Context) care {
 
 // settle puts the best candidate that the judge accepts into the group. The
 // closer look may cost one its place: then the next is looked at as closely.
-func (m *maker) settle(t *task, found []*candidate, with care) (*candidate, error) {
+func (m *maker) settle(ctx context.Context, t *task, found []*candidate, with care) (*candidate, error) {
 	var refused string
 	rest := slices.Clone(found)
 	slices.SortStableFunc(rest, closer)
@@ -107,7 +107,7 @@ func (m *maker) settle(t *task, found []*candidate, with care) (*candidate, erro
 		c := rest[0]
 		if c.care < with {
 			t.preferOldest(c)
-			if err := c.price(t, m.o.Remnants, with); err != nil {
+			if err := c.price(ctx, t, m.o.Remnants, with); err != nil {
 				return nil, err
 			}
 			slices.SortStableFunc(rest, closer)

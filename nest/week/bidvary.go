@@ -94,8 +94,8 @@ func (b *bidder) stackChanges(i int) []variation {
 	case c == nil:
 		return nil
 	}
-	v.find = func(context.Context) (*task, *candidate, error) {
-		two, err := b.inTwos(t, c)
+	v.find = func(ctx context.Context) (*task, *candidate, error) {
+		two, err := b.inTwos(ctx, t, c)
 		return t, two, err
 	}
 	return []variation{v}
@@ -140,9 +140,9 @@ func (t *task) stackRefusal() string {
 }
 
 // inTwos is a candidate with its repeats cut two at a time.
-func (b *bidder) inTwos(t *task, c *candidate) (*candidate, error) {
+func (b *bidder) inTwos(ctx context.Context, t *task, c *candidate) (*candidate, error) {
 	out := *c
-	if err := out.price(t, b.o.Remnants, routedCare); err != nil {
+	if err := out.price(ctx, t, b.o.Remnants, routedCare); err != nil {
 		return nil, err
 	}
 	for i := range out.laid {
@@ -183,7 +183,7 @@ func (t *task) twoLayers(l *laid, w cost.Work) (best pick, err error) {
 
 // reprice prices all layouts met anew, for a varied task.
 func (b *bidder) reprice(i int, kind ChangeKind, text string, make func() *task) variation {
-	return variation{kind: kind, text: text, against: b.bases[i].rough, find: func(context.Context) (*task, *candidate, error) {
+	return variation{kind: kind, text: text, against: b.bases[i].rough, find: func(ctx context.Context) (*task, *candidate, error) {
 		v := make()
 		if unable(v) != "" || len(v.group.Sheets) != len(b.tasks[i].group.Sheets) {
 			return v, nil, nil
@@ -191,7 +191,7 @@ func (b *bidder) reprice(i int, kind ChangeKind, text string, make func() *task)
 		var best *candidate
 		for _, c := range b.bases[i].found {
 			again := *c
-			if err := again.price(v, b.o.Remnants, rough); err != nil {
+			if err := again.price(ctx, v, b.o.Remnants, rough); err != nil {
 				return nil, nil, err
 			}
 			if best == nil || better(&again, best) < 0 {

@@ -48,7 +48,7 @@ func (b *bidder) base(ctx context.Context, i int, t *task) error {
 		return nil
 	}
 	routed := *best
-	if err := routed.price(t, b.o.Remnants, routedCare); err != nil {
+	if err := routed.price(ctx, t, b.o.Remnants, routedCare); err != nil {
 		return err
 	}
 	base.routed = routed.way

@@ -2,6 +2,7 @@ package week
 
 import (
 	"cmp"
+	"context"
 	"math"
 	"strings"
 
@@ -106,19 +107,23 @@ const (
 // routeEffort is the work on the order of cuts.
 var routeEffort = [...]float64{routed: 0.02, hasty: 0.02, final: 1}
 
+// leastFinal is the work on the order that is cut, however little was asked for:
+// on a small sheet it takes no time, and all of it is machine time saved.
+const leastFinal = 0.1
+
 // price works out how every layout is cut, picks its stack, and sums the money
 // the choice between candidates minimises: what is spent, less what the
 // remnants are worth, plus the sheet money of surplus parts nobody ordered,
 // which could have been remnant or scrap sold, plus what each different layout
 // costs to program and check, less what fillers are worth.
-func (c *candidate) price(t *task, rule RemnantRule, with care) error {
+func (c *candidate) price(ctx context.Context, t *task, rule RemnantRule, with care) error {
 	c.count(t)
 	c.byUrgency(t)
 	c.care = with
 	c.routes, c.works, c.picks, c.remnants, c.credits = nil, nil, nil, nil, nil
 	c.way.Money, c.way.Seconds = 0, 0
 	for i := range c.laid {
-		if err := c.priceLayout(t, &c.laid[i], rule, with); err != nil {
+		if err := c.priceLayout(ctx, t, &c.laid[i], rule, with); err != nil {
 			return err
 		}
 		c.way.Money += c.picks[i].money - c.credits[i]*float64(c.laid[i].repeats)
@@ -132,9 +137,9 @@ func (c *candidate) price(t *task, rule RemnantRule, with care) error {
 	return err
 }
 
-func (c *candidate) priceLayout(t *task, l *laid, rule RemnantRule, with care) error {
+func (c *candidate) priceLayout(ctx context.Context, t *task, l *laid, rule RemnantRule, with care) error {
 	remnant := t.remnant(l, rule)
-	r, w, p, err := t.cutting(l, remnant, rule.Sever, with)
+	r, w, p, err := t.cutting(ctx, l, remnant, rule.Sever, with)
 	if err != nil {
 		return err
 	}
@@ -157,7 +162,7 @@ func (c *candidate) priceLayout(t *task, l *laid, rule RemnantRule, with care) e
 // cutting works out how a layout is cut and at which stack. With care, leads
 // are made for the height of the stack that a single sheet's leads suggest, and
 // the stack is picked again.
-func (t *task) cutting(l *laid, remnant geom.Contour, sever bool, with care) (r route.Route, w cost.Work, p pick, err error) {
+func (t *task) cutting(ctx context.Context, l *laid, remnant geom.Contour, sever bool, with care) (r route.Route, w cost.Work, p pick, err error) {
 	if with == rough {
 		prices, err := t.roughRuns(l)
 		return r, w, pickFrom(prices, l.repeats), err
@@ -165,10 +170,10 @@ func (t *task) cutting(l *laid, remnant geom.Contour, sever bool, with care) (r 
 	p = pick{machine: t.machines[0], depth: 1}
 	effort := routeEffort[with]
 	if with == final {
-		effort = math.Max(routeEffort[hasty], effort*t.routing)
+		effort = math.Max(leastFinal, effort*t.routing)
 	}
 	for again := true; again; {
-		if r, err = t.routed(l, remnant, sever, p.machine, p.depth, effort); err != nil {
+		if r, err = t.routed(ctx, l, remnant, sever, p.machine, p.depth, effort); err != nil {
 			return r, w, p, err
 		}
 		w = headWork(&r, len(l.placements))

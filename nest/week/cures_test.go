@@ -39,7 +39,7 @@ func curedFloor(t *testing.T, job *shop.Job) (*floor, *Plan) {
 	p := m.frame()
 	var chosen []*candidate
 	for i, tk := range m.tasks {
-		c, err := m.settle(tk, m.found[i], hasty)
+		c, err := m.settle(context.Background(), tk, m.found[i], hasty)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -72,7 +72,7 @@ func (m *maker) compare(ctx context.Context, i int, t *task, running []*candidat
 			first = append(first, c) // nothing to compare, or no time; it is routed at the end, if it is cut
 			continue
 		}
-		if err := c.price(t, m.o.Remnants, routed); err != nil {
+		if err := c.price(ctx, t, m.o.Remnants, routed); err != nil {
 			return err
 		}
 		first = append(first, c)
@@ -99,7 +99,7 @@ func (m *maker) alsoRoute(ctx context.Context, i int, t *task, first []*candidat
 		}
 		seen[c.way.Name] = true
 		routedToo++
-		if err := c.price(t, m.o.Remnants, routed); err != nil {
+		if err := c.price(ctx, t, m.o.Remnants, routed); err != nil {
 			return nil, err
 		}
 		first = append(first, c)

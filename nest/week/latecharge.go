@@ -46,7 +46,7 @@ func (m *maker) chargeLateness(ctx context.Context) error {
 	}
 	err := m.each(func(i int, t *task) error {
 		if c := j.chosen[i]; c.care == rough {
-			return c.price(t, m.o.Remnants, routed)
+			return c.price(ctx, t, m.o.Remnants, routed)
 		}
 		return nil
 	})

@@ -164,5 +164,5 @@ func (m *maker) work(ctx context.Context, t *task, w plannedWay, lay layer, with
 		}
 	}
 	c.plan = w
-	return c, c.price(t, m.o.Remnants, with)
+	return c, c.price(ctx, t, m.o.Remnants, with)
 }

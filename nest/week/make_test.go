@@ -94,7 +94,7 @@ func TestStacksAgainstEnumeration(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if err := c.price(tk, DefaultRemnants, routed); err != nil {
+		if err := c.price(context.Background(), tk, DefaultRemnants, routed); err != nil {
 			t.Fatal(err)
 		}
 		for i := range c.laid {

@@ -62,7 +62,7 @@ func (m *maker) mixWay(ctx context.Context, i int, found []*candidate, effort fl
 			return nil, nil // the mix is that way
 		}
 	}
-	return x.candidate()
+	return x.candidate(ctx)
 }
 
 // mixable tells whether choosing among layouts can win anything: there must be
@@ -211,7 +211,7 @@ func copiesOf(counts []int) []copies {
 }
 
 // candidate makes the answer a way to cut the group.
-func (x *mixer) candidate() (*candidate, error) {
+func (x *mixer) candidate(ctx context.Context) (*candidate, error) {
 	t := x.t
 	c := t.newCandidate(MixName)
 	for j, n := range x.answer.repeats {
@@ -222,10 +222,10 @@ func (x *mixer) candidate() (*candidate, error) {
 		}
 	}
 	c.note(t)
-	if err := c.price(t, x.o.Remnants, rough); err != nil {
+	if err := c.price(ctx, t, x.o.Remnants, rough); err != nil {
 		return nil, err
 	}
-	return x.trimmed(c)
+	return x.trimmed(ctx, c)
 }
 
 // note says of a mixed candidate whether all is placed.
@@ -240,7 +240,7 @@ func (c *candidate) note(t *task) {
 
 // trimmed leaves copies nobody wants off one repeat of a layout, where that
 // costs less than cutting them.
-func (x *mixer) trimmed(c *candidate) (*candidate, error) {
+func (x *mixer) trimmed(ctx context.Context, c *candidate) (*candidate, error) {
 	t := x.t
 	for range mostTrims {
 		if c.way.Surplus == 0 || x.o.MostLayouts > 0 && len(c.laid) >= x.o.MostLayouts {
@@ -251,7 +251,7 @@ func (x *mixer) trimmed(c *candidate) (*candidate, error) {
 			return c, nil
 		}
 		better.note(t)
-		if err := better.price(t, x.o.Remnants, rough); err != nil {
+		if err := better.price(ctx, t, x.o.Remnants, rough); err != nil {
 			return nil, err
 		}
 		if better.way.Money >= c.way.Money-moneyGrain {

@@ -44,7 +44,7 @@ func replanWith(ctx context.Context, job *shop.Job, earlier *Plan, d *shop.Done,
 	m.meter = newMeter(nil, len(m.tasks))
 	r.renumber(m.tasks)
 	for _, t := range m.tasks {
-		r.kept = append(r.kept, r.keep(t, m.o.Remnants))
+		r.kept = append(r.kept, r.keep(ctx, t, m.o.Remnants))
 	}
 	ctx, cancel := m.limited(ctx)
 	defer cancel()
@@ -227,7 +227,7 @@ func (r *replanner) group(t *task) *Group {
 
 // keep takes over the earlier layouts of a group that are not begun, as often
 // as their parts are still wanted and their sheets are there.
-func (r *replanner) keep(t *task, rule RemnantRule) *candidate {
+func (r *replanner) keep(ctx context.Context, t *task, rule RemnantRule) *candidate {
 	c := t.newCandidate("kept from the earlier plan")
 	g := r.group(t)
 	if g == nil {
@@ -249,7 +249,7 @@ func (r *replanner) keep(t *task, rule RemnantRule) *candidate {
 	if len(c.laid) == 0 {
 		return c
 	}
-	if err := c.price(t, rule, routed); err == nil {
+	if err := c.price(ctx, t, rule, routed); err == nil {
 		t.adopt(c)
 		if t.legal() {
 			return c

@@ -69,7 +69,7 @@ func (r *replanner) rest(ctx context.Context, m *maker, i int) (*candidate, erro
 	left := c.rest(t.full())
 	job := r.restJob(t, left)
 	if len(job.Orders) == 0 {
-		return c, c.price(t, m.o.Remnants, routed)
+		return c, c.price(ctx, t, m.o.Remnants, routed)
 	}
 	o := m.o
 	if total := len(m.tasks); total > 0 && o.Effort > 0 {
@@ -92,7 +92,7 @@ func (r *replanner) rest(ctx context.Context, m *maker, i int) (*candidate, erro
 	if len(kept.laid) > 0 {
 		c.way.Name = "kept from the earlier plan; the rest: " + c.way.Name
 	}
-	return c, c.price(t, m.o.Remnants, routed)
+	return c, c.price(ctx, t, m.o.Remnants, routed)
 }
 
 // A partClock has a part of another clock's time left.

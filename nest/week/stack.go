@@ -1,6 +1,7 @@
 package week
 
 import (
+	"context"
 	"math"
 
 	"github.com/paulmach/orb"
@@ -19,7 +20,7 @@ type pick struct {
 
 // routed plans the cuts of a layout that leaves the remnant, whose stack is so
 // many sheets deep, for the tube of machine m.
-func (t *task) routed(l *laid, remnant geom.Contour, sever bool, m, depth int, effort float64) (route.Route, error) {
+func (t *task) routed(ctx context.Context, l *laid, remnant geom.Contour, sever bool, m, depth int, effort float64) (route.Route, error) {
 	sheet := &t.group.Sheets[l.sheet]
 	in := route.Input{Sheet: sheet.Outline, Blocked: sheet.Blocked, Remnant: remnant}
 	for i, p := range l.placements {
@@ -34,7 +35,7 @@ func (t *task) routed(l *laid, remnant geom.Contour, sever bool, m, depth int, e
 	o.PierceMM = cost.PierceHoleMM(s.PierceMethod(), t.jetBore(m)) / 2
 	c := t.job.Cutting.Filled(t.group.ThicknessMM)
 	o.EdgeMM, o.TabMM, o.TabBelowMM, o.Sever = c.PierceEdgeMM, c.TabMM, c.TabBelowMM, sever
-	return route.Plan(in, o)
+	return route.Plan(ctx, in, o)
 }
 
 // jetBore is the diameter the kerf follows from: the mixing tube's bore, or

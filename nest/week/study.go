@@ -66,7 +66,7 @@ func studyWith(ctx context.Context, job *shop.Job, order int, o StudyOptions, se
 		if !shop.TakesSheet(&job.Machines[m], &full.whole) {
 			continue
 		}
-		s, err := studyOn(job, part, m, full, o)
+		s, err := studyOn(ctx, job, part, m, full, o)
 		if err != nil {
 			return nil, fmt.Errorf("order %s on %s: %w", part.ID, job.Machines[m].ID, err)
 		}
@@ -109,9 +109,9 @@ func studySetup(job *shop.Job, part *shop.Order, m int) cost.Setup {
 }
 
 // studyOn compares depths on one machine.
-func studyOn(job *shop.Job, part *shop.Order, m int, full *fullSheet, o StudyOptions) (*Study, error) {
+func studyOn(ctx context.Context, job *shop.Job, part *shop.Order, m int, full *fullSheet, o StudyOptions) (*Study, error) {
 	setup := studySetup(job, part, m)
-	rapids, err := full.rapids(setup)
+	rapids, err := full.rapids(ctx, setup)
 	if err != nil {
 		return nil, err
 	}
@@ -121,7 +121,7 @@ func studyOn(job *shop.Job, part *shop.Order, m int, full *fullSheet, o StudyOpt
 	}
 	var failed error
 	j.At = func(depth int) cost.Work {
-		w, err := onePart(part, setup.At(depth), rapids)
+		w, err := onePart(ctx, part, setup.At(depth), rapids)
 		if err != nil && failed == nil {
 			failed = err
 		}
@@ -151,8 +151,8 @@ func firstOf(errs ...error) error {
 
 // onePart is what the head does for one copy that lies alone, with the leads
 // of the setup's stack and an even share of the sheet's rapid moves.
-func onePart(part *shop.Order, s cost.Setup, rapids []float64) (cost.Work, error) {
-	r, err := route.Plan(route.Input{Pieces: []route.Piece{{Name: part.Part, Shape: part.Shape}}}, studyRoute(s))
+func onePart(ctx context.Context, part *shop.Order, s cost.Setup, rapids []float64) (cost.Work, error) {
+	r, err := route.Plan(ctx, route.Input{Pieces: []route.Piece{{Name: part.Part, Shape: part.Shape}}}, studyRoute(s))
 	if err != nil {
 		return cost.Work{}, err
 	}

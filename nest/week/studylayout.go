@@ -162,14 +162,14 @@ func (f *fullSheet) verify(p nest.Problem, most int) error {
 
 // rapids are the rapid moves that one copy takes: those of the whole sheet's
 // route, evened out over the copies, one move a pierce.
-func (f *fullSheet) rapids(s cost.Setup) ([]float64, error) {
+func (f *fullSheet) rapids(ctx context.Context, s cost.Setup) ([]float64, error) {
 	in := route.Input{Sheet: f.sheet.Outline, Blocked: f.sheet.Blocked}
 	for i, p := range f.placements {
 		in.Pieces = append(in.Pieces, route.Piece{Placement: i, Name: f.part.Part, Shape: f.part.Shape.Transform(p.Pose)})
 	}
 	o := studyRoute(s)
 	o.Effort = studyRouteEffort
-	r, err := route.Plan(in, o)
+	r, err := route.Plan(ctx, in, o)
 	if err != nil {
 		return nil, err
 	}
