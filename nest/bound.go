@@ -50,35 +50,6 @@ func LowerBound(p Problem) (Bound, Coverage, error) {
 	return b.bound(), b.coverage(), nil
 }
 
-// Coverage is the areas, in mm², that a bound counts with.
-type Coverage struct {
-	// Parts is, by part, what a copy and half the spacing round it take of the sheets
-	// for sure when all wanted copies are summed, less what its holes take off them;
-	// 0 where it is not wanted or fits nowhere. The sum holds for fewer copies too.
-	Parts  []float64
-	Sheets []float64 // by sheet: what parts and half the spacing round them may cover
-}
-
-func (b *bounder) coverage() Coverage {
-	c := Coverage{Sheets: make([]float64, len(b.pre.problem.Sheets))}
-	all, total := groundSet(0), 0.0
-	for i, m := range b.mask {
-		all |= m
-		total += float64(b.counts[i]) * b.area[i]
-	}
-	if room, each := b.proof(all).best(); room > total {
-		c.Parts = each
-	} else {
-		c.Parts = b.area
-	}
-	for g, room := range b.room {
-		if ground := &b.pre.grounds[g]; !ground.strip {
-			c.Sheets[ground.sheet] = room
-		}
-	}
-	return c
-}
-
 // A bounder works a bound out.
 type bounder struct {
 	pre    *prepared

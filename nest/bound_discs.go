@@ -25,14 +25,19 @@ func discDensity(q float64) float64 {
 // A claim says of every part how much room, in mm², a copy takes at least among
 // copies that lie side by side; what lies on the sheets never takes more than
 // there is. Parts in holes of others take no room of the sheet.
-type claim []float64
+type claim struct {
+	takes []float64 // by part
+	// Of a claim of discs, the radius from which on they count, and the share of the
+	// room that they can cover.
+	least, share float64
+}
 
 // claims lists those that hold on a set of grounds, the area of the outlines
 // first. The others are of discs inside the parts: those of at least some radius,
 // the ones above another radius cut down to it, which cover no more than the
 // density of discs so alike.
 func (b *bounder) claims(on groundSet) []claim {
-	list := []claim{b.filled}
+	list := []claim{{takes: b.filled}}
 	boxed := b.boxed(on)
 	radii := spread(b.discs, discRadii)
 	for i, most := range radii {
@@ -41,14 +46,14 @@ func (b *bounder) claims(on groundSet) []claim {
 			if share >= 1 {
 				continue // says no more than the area does
 			}
-			m := make(claim, len(b.discs))
+			c := claim{takes: make([]float64, len(b.discs)), least: least, share: share}
 			for part, r := range b.discs {
 				if r >= least {
 					r = min(r, most)
-					m[part] = math.Pi * r * r / share
+					c.takes[part] = math.Pi * r * r / share
 				}
 			}
-			list = append(list, m)
+			list = append(list, c)
 		}
 	}
 	return list

@@ -198,6 +198,7 @@ func TestNoLayoutBeatsTheProof(t *testing.T) {
 				counts[pl.Part]++
 			}
 			b := newBounder(pre, newFits(pre, nil), counts)
+			clearOf(t, b, p, l)
 			if got := b.bound(); got.Sheets != 1 {
 				t.Errorf("seed %d: a layout on one sheet is said to need %+v", seed, got)
 			}
@@ -222,6 +223,41 @@ func TestNoLayoutBeatsTheProof(t *testing.T) {
 	}
 }
 
+// clearOf keeps the largest free rectangle of a layout clear: what it takes must find
+// room beside the parts.
+func clearOf(t *testing.T, b *bounder, p Problem, l Layout) {
+	t.Helper()
+	var parts []orb.Polygon
+	need, c := 0.0, b.coverage()
+	for _, pl := range l.Placements {
+		parts = append(parts, geom.TransformPolygon(p.Parts[pl.Part].Outline, pl.Pose))
+		need += c.Parts[pl.Part]
+	}
+	free, ok := FreeRect(p.Sheets[l.Sheet].Outline, parts, p.Spacing, 0)
+	if !ok {
+		return
+	}
+	w, h := free.Max[0]-free.Min[0], free.Max[1]-free.Min[1]
+	if takes := c.Rect(w, h); need+takes > c.Sheets[l.Sheet]*(1+1e-9) || takes < 0 {
+		t.Errorf("parts that need %v and a free rectangle of %v × %v that takes %v lie on a sheet with room for %v", need, w, h, takes, c.Sheets[l.Sheet])
+	}
+}
+
+// TestDiscsInRect counts discs against rows laid out one by one.
+func TestDiscsInRect(t *testing.T) {
+	for _, c := range []struct {
+		w, h float64
+		want int
+	}{{2, 2, 1}, {1.9, 5, 0}, {4, 4, 4}, {5, 2 + math.Sqrt(3), 4}, {4.9, 2 + math.Sqrt(3), 3}, {6, 2 + 2*math.Sqrt(3), 8}, {20, 20, 105}} {
+		if got := discsInRect(c.w+1e-9, c.h+1e-9, 1); got != c.want {
+			t.Errorf("%v × %v: %d discs, want %d", c.w, c.h, got, c.want)
+		}
+		if got := discsInRect(c.h+1e-9, c.w+1e-9, 1); got != c.want {
+			t.Errorf("%v × %v: %d discs, want %d", c.h, c.w, got, c.want)
+		}
+	}
+}
+
 func (b *bounder) needOfAreas() float64 {
 	sum := 0.0
 	for i, n := range b.counts {
@@ -243,7 +279,7 @@ func randomPrices(p *roomProof, rng *rand.Rand) {
 	for h := range p.prices {
 		for c := range p.prices[h] {
 			if rng.IntN(2) == 0 {
-				p.prices[h][c] = rng.ExpFloat64() * p.claims[0][p.holes[h].fits[0]]
+				p.prices[h][c] = rng.ExpFloat64() * p.claims[0].takes[p.holes[h].fits[0]]
 			}
 		}
 	}

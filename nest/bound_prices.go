@@ -40,12 +40,14 @@ func (b *bounder) proof(on groundSet) *roomProof {
 }
 
 // best is the largest need of room that is found, and by part what a copy with its
-// holes adds to it.
+// holes adds to it. The weights and prices that prove it stay.
 func (p *roomProof) best() (room float64, each []float64) {
 	room = math.Inf(-1)
+	var weights []float64
+	var prices [][]float64
 	keep := func() {
 		if r, e := p.need(); r > room {
-			room, each = r, e
+			room, each, weights, prices = r, e, p.weights, p.prices
 		}
 	}
 	for k := range p.claims {
@@ -56,6 +58,7 @@ func (p *roomProof) best() (room float64, each []float64) {
 		p.solve()
 		keep()
 	}
+	p.weights, p.prices = weights, prices
 	return room, each
 }
 
@@ -67,7 +70,7 @@ func (p *roomProof) need() (room float64, each []float64) {
 	each = make([]float64, len(p.counts))
 	for i := range each {
 		for k, w := range p.weights {
-			each[i] += w * p.claims[k][i]
+			each[i] += w * p.claims[k].takes[i]
 		}
 	}
 	for h := range p.holes {
@@ -115,7 +118,7 @@ func (p *roomProof) simple(k int) {
 		area := &p.holes[h].rules[0]
 		for _, i := range p.holes[h].fits {
 			if area.load[i] > 0 {
-				p.prices[h][0] = max(p.prices[h][0], p.claims[k][i]/area.load[i])
+				p.prices[h][0] = max(p.prices[h][0], p.claims[k].takes[i]/area.load[i])
 			}
 		}
 	}

@@ -51,7 +51,7 @@ type proofVariables struct {
 func (p *roomProof) variables() proofVariables {
 	v := proofVariables{granted: make([]int, len(p.counts)), last: len(p.claims)}
 	for i, n := range p.counts {
-		v.room += float64(n) * p.claims[0][i]
+		v.room += float64(n) * p.claims[0].takes[i]
 	}
 	v.room = max(v.room, 1)
 	for h := range p.holes {
@@ -77,7 +77,7 @@ func (p *roomProof) units(h *holeKind) []float64 {
 		units[c] = 1
 		for _, i := range h.fits {
 			if rule.load[i] > 0 {
-				units[c] = max(units[c], p.claims[0][i]/rule.load[i])
+				units[c] = max(units[c], p.claims[0].takes[i]/rule.load[i])
 			}
 		}
 	}
@@ -93,8 +93,8 @@ func (p *roomProof) gain(v *proofVariables, row []float64) {
 			row[at] = -share * p.own(i)
 			continue
 		}
-		for k, m := range p.claims {
-			row[k] -= share * m[i]
+		for k, c := range p.claims {
+			row[k] -= share * c.takes[i]
 		}
 	}
 	for h, hole := range p.holes {
@@ -106,13 +106,13 @@ func (p *roomProof) gain(v *proofVariables, row []float64) {
 }
 
 // own is a part's own area, the unit of what it is granted.
-func (p *roomProof) own(part int) float64 { return max(p.claims[0][part], 1) }
+func (p *roomProof) own(part int) float64 { return max(p.claims[0].takes[part], 1) }
 
 // beside writes that a part is granted no more than it takes of the sheet.
 func (p *roomProof) beside(v *proofVariables, part int, row []float64) {
 	row[v.granted[part]] = 1
-	for k, m := range p.claims {
-		row[k] = -m[part] / p.own(part)
+	for k, c := range p.claims {
+		row[k] = -c.takes[part] / p.own(part)
 	}
 }
 

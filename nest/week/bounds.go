@@ -22,6 +22,7 @@ type need struct {
 	sheets int       // fewest
 	grown  []float64 // by part of the group: what a copy takes, half the spacing included
 	usable []float64 // by sheet of the group: what it offers
+	cover  nest.Coverage
 }
 
 // needOf measures a group's wanted parts.
@@ -35,7 +36,7 @@ func needOf(g *Group) (need, error) {
 	if err != nil {
 		return n, err
 	}
-	n.sheets = b.Sheets
+	n.sheets, n.cover = b.Sheets, c
 	for i, a := range c.Parts {
 		n.grown[p.part[i]] = a
 	}
@@ -96,53 +97,27 @@ func (t *task) bound(rule RemnantRule) (err error) {
 	return err
 }
 
-// total is the grown area of all wanted parts.
-func (n *need) total(g *Group) float64 {
-	total := 0.0
-	for i := range g.Parts {
-		if !g.Parts[i].Filler {
-			total += float64(g.Parts[i].Quantity) * n.grown[i]
-		}
-	}
-	return total
-}
-
 // leastMoney is what every plan that places all wanted parts costs at least, in
-// the terms of Way.Money: the larger of two bounds. One shares every sheet's
-// money among its parts by area, at the machine and depth that suit each best;
-// the other takes whole sheets and the least cutting apart.
+// the terms of Way.Money: the largest of several bounds, for what remnants bring at
+// most can be told in more than one way.
 func (t *task) leastMoney(n need, sheets int, rule RemnantRule) (float64, error) {
 	rates, err := t.rates()
 	if err != nil || len(rates) == 0 || len(t.group.Sheets) == 0 {
 		return 0, err
 	}
-	floors := t.sheetFloors(rates)
-	shared, cutting := 0.0, 0.0
-	for i := range t.group.Parts {
-		o := &t.group.Parts[i]
-		if o.Filler { // worth more than its cutting, at most by a remnant's share
-			worth := float64(o.Quantity) * rule.ValueShare * t.sheetPrice() * t.area[i]
-			shared, cutting = shared-worth, cutting-worth
+	m := moneyBound{t: t, need: n, sheets: sheets, floors: t.sheetFloors(rates), price: rule.ValueShare * t.sheetPrice()}
+	least := 0.0
+	for _, r := range []remnantBound{t.remnantsByArea(rule), t.remnantsByRoom(n, rule)} {
+		if !m.bears(r) {
 			continue
 		}
-		each, alone := math.Inf(1), math.Inf(1)
-		for _, f := range floors {
-			if n.usable[f.sheet] <= 0 {
-				continue
-			}
-			c := f.tariff.copyFloor(i)
-			alone = math.Min(alone, c)
-			kept := rule.ValueShare * t.group.Sheets[f.sheet].Cost
-			each = math.Min(each, c+math.Max(0, f.money-kept)*n.grown[i]/n.usable[f.sheet]+kept*t.area[i]/t.round[f.sheet])
+		whole, err := m.whole(r)
+		if err != nil {
+			return 0, err
 		}
-		if math.IsInf(each, 1) {
-			continue // nothing can be cut
-		}
-		shared += float64(o.Quantity) * each
-		cutting += float64(o.Quantity) * alone
+		least = math.Max(least, math.Max(m.shared(r), whole))
 	}
-	whole, err := t.leastSheetMoney(n, sheets, floors, rule)
-	return math.Max(0, math.Max(shared, cutting+whole)) + t.layoutMoney(), err
+	return least + t.layoutMoney(), nil
 }
 
 // A sheetFloor is what a sheet of a kind costs at least, on one machine at one
@@ -167,30 +142,4 @@ func (t *task) sheetFloors(rates tariff) []sheetFloor {
 		}
 	}
 	return out
-}
-
-// leastSheetMoney is the least that whole sheets cost which offer the area and
-// the number needed, remnants credited as if all that is free were kept.
-func (t *task) leastSheetMoney(n need, sheets int, floors []sheetFloor, rule RemnantRule) (float64, error) {
-	b := sheetBound{room: n.usable, need: n.total(&t.group), least: sheets}
-	for s := range t.group.Sheets {
-		money := math.Inf(1)
-		for _, f := range floors {
-			if f.sheet == s {
-				money = math.Min(money, f.money)
-			}
-		}
-		if math.IsInf(money, 1) {
-			money = 0
-		}
-		kept := rule.ValueShare * t.group.Sheets[s].Cost
-		b.fixed, b.fill = append(b.fixed, math.Max(0, money-kept)), append(b.fill, kept)
-		b.full, b.count = append(b.full, t.round[s]), append(b.count, t.group.Sheets[s].Count)
-	}
-	for i := range t.group.Parts {
-		if o := &t.group.Parts[i]; !o.Filler {
-			b.area += float64(o.Quantity) * t.area[i]
-		}
-	}
-	return b.solve()
 }
