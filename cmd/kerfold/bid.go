@@ -133,11 +133,7 @@ func (cmd *BidCmd) fromJob() (*shop.Job, error) {
 	if err != nil {
 		return nil, err
 	}
-	var orders []shop.Order
-	for _, i := range keep {
-		orders = append(orders, job.Orders[i])
-	}
-	job.Orders = orders
+	job.Keep(keep)
 	return job, nil
 }
 

@@ -92,13 +92,18 @@ func (h *byHand) thickness() (float64, error) {
 	return mm, nil
 }
 
-// equipment is the job that lends machines, rates, materials and stock.
+// equipment is the job that lends machines, rates, materials and stock, without
+// its orders and what is worth reading about them.
 func (h *byHand) equipment(c *console) (*shop.Job, error) {
 	if h.Job == "" {
 		c.say("no --job: two demo machines and demo prices stand in")
 		return shop.DemoJob(), nil
 	}
-	return loadJob(h.Job)
+	job, err := loadJob(h.Job)
+	if err == nil {
+		job.Keep(nil)
+	}
+	return job, err
 }
 
 // noneOf complains about flags that go with drawings and sizes only.

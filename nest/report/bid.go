@@ -108,6 +108,9 @@ func bidTotals(b *week.Bid) string {
 		fmt.Sprintf("machine time: %s (%s to %s), set-ups included", Duration(s.Likely), Duration(s.Low), Duration(s.High)),
 		"earliest finish: " + finishSentence(b),
 	}
+	if b.Due != nil {
+		lines = append(lines, "due dates:    "+dueSentence(b))
+	}
 	return strings.Join(lines, "\n")
 }
 
@@ -132,6 +135,42 @@ func finishSentence(b *week.Bid) string {
 		return s + "; all machines are taken to be free: give --load PLAN"
 	}
 	return s + fmt.Sprintf("; after the work of %q", oneLine(b.Loaded))
+}
+
+// dueSentence says how due dates were weighed and what came of it.
+func dueSentence(b *week.Bid) string {
+	d := b.Due
+	if d.Why != "" {
+		return "not weighed: " + d.Why
+	}
+	s := fmt.Sprintf("weighed as by a plan, an hour late at %.2f %s, on %s: ", d.PerHour, b.Currency, plural(d.Trials, "trial calendar"))
+	if len(d.Groups) > 0 {
+		verb := "is"
+		if len(d.Groups) > 1 {
+			verb = "are"
+		}
+		s += fmt.Sprintf("%s %s cut in another way, for %s and %+.2f %s (remnants credited), so that lateness weighs %.2f less; ",
+			strings.Join(d.Groups, ", "), verb, moreSheets(d.Sheets), d.Money, b.Currency, d.Spared)
+	}
+	if len(d.Late) == 0 {
+		s += "nothing is late"
+	} else {
+		s += fmt.Sprintf("late all the same: %s (weighs %.2f, in no price)", oneLine(strings.Join(d.Late, ", ")), d.LateMoney)
+	}
+	if d.Cut {
+		s += "; not all was tried: time was up, give more --seconds"
+	}
+	return s
+}
+
+func moreSheets(n int) string {
+	switch {
+	case n > 0:
+		return plural(n, "sheet") + " more"
+	case n < 0:
+		return plural(-n, "sheet") + " less"
+	}
+	return "as many sheets"
 }
 
 func bidLineTable(b *week.Bid) *textTable {

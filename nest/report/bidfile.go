@@ -36,6 +36,7 @@ type BidFile struct {
 	RemnantCredit float64         `json:"remnant_credit"`
 	Seconds       RangeFile       `json:"machine_s"`
 	Finish        *FinishFile     `json:"finish"`
+	Due           *DueFile        `json:"due_dates"`
 	Groups        []BidGroupFile  `json:"groups"`
 	Changes       []BidChangeFile `json:"changes"`
 	Omitted       int             `json:"changes_omitted"`
@@ -51,6 +52,20 @@ type FinishFile struct {
 	Sec     float64 `json:"s"`
 	Day     string  `json:"day,omitempty"`
 	Machine string  `json:"machine"`
+}
+
+// A DueFile says how due dates were weighed.
+type DueFile struct {
+	Reason  string   `json:"reason,omitempty"`
+	PerHour float64  `json:"late_per_hour"`
+	Trials  int      `json:"trials"`
+	Groups  []string `json:"groups"`
+	Sheets  int      `json:"sheets"`
+	Cost    float64  `json:"cost"`
+	Spared  float64  `json:"late_cost_spared"`
+	Late    []string `json:"late"`
+	LateFor float64  `json:"late_cost"`
+	Cut     bool     `json:"cut_short"`
 }
 
 // A BidGroupFile is one group of a bid.
@@ -130,7 +145,7 @@ func NewBidFile(b *week.Bid) BidFile {
 		Version: BidVersion, Job: b.Job, Currency: b.Currency, Markup: b.Markup, Load: b.Loaded, Sheets: b.Sheets, ToBuy: b.ToBuy,
 		Yield: RangeFile(b.Yield), Cost: RangeFile(b.MoneyRange), Price: priceRange(b.MoneyRange, b.Markup), Ledger: encodeLedger(b.Ledger),
 		Setups: b.Setups, RemnantCredit: b.RemnantCredit, Seconds: RangeFile(b.SecondsRange), Finish: finishFile(b, b.Finish),
-		Groups: []BidGroupFile{}, Changes: []BidChangeFile{}, Omitted: b.Omitted, Causes: []BidCauseFile{},
+		Due: dueFile(b.Due), Groups: []BidGroupFile{}, Changes: []BidChangeFile{}, Omitted: b.Omitted, Causes: []BidCauseFile{},
 		Warnings: filledList(b.Warnings), Cautions: filledList(b.Cautions),
 	}
 	for i := range b.Groups {
@@ -155,6 +170,13 @@ func filledList(s []string) []string {
 		return []string{}
 	}
 	return s
+}
+
+func dueFile(d *week.DueWeighing) *DueFile {
+	if d == nil {
+		return nil
+	}
+	return &DueFile{d.Why, d.PerHour, d.Trials, filledList(d.Groups), d.Sheets, d.Money, d.Spared, filledList(d.Late), d.LateMoney, d.Cut}
 }
 
 func finishFile(b *week.Bid, f week.Finish) *FinishFile {

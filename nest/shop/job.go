@@ -56,6 +56,7 @@ type Job struct {
 	// order they were first named, with what their reader found.
 	Drawings []drawing.Intake
 	Warnings []string // "file:line:column: fact: mend", worth reading before cutting
+	log      *log     // that Warnings come from
 }
 
 // A PartDay is a machine's hours on one day; 0 is closed.

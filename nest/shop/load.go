@@ -39,7 +39,7 @@ func LoadWith(fsys fs.FS, name string, o LoadOptions) (*Job, error) {
 	if err := l.log.err(); err != nil {
 		return nil, err
 	}
-	l.job.Warnings = l.log.texts()
+	l.job.Warnings, l.job.log = l.log.texts(), l.log
 	return l.job, nil
 }
 

@@ -50,10 +50,16 @@ const mostAlike = 8
 
 // texts are the warnings, in file order. Of those alike, which a large table
 // raises by the hundred, the first are told and the rest is counted.
-func (l *log) texts() []string {
+func (l *log) texts() []string { return l.textsOf(func(Problem) bool { return true }) }
+
+// textsOf is texts of the warnings wanted.
+func (l *log) textsOf(wanted func(Problem) bool) []string {
 	var out []string
 	alike := map[string]int{}
 	for _, w := range l.warnings.sorted(l.rank) {
+		if !wanted(w) {
+			continue
+		}
 		kind := w.File + "\x00" + w.Mend
 		if alike[kind]++; alike[kind] <= mostAlike || w.Mend == "" {
 			out = append(out, w.Error())

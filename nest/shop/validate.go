@@ -144,7 +144,7 @@ func (l *loader) areas(g *groupFit) {
 	}
 	if want > have {
 		o := &l.job.Orders[g.orders[0]]
-		l.log.warn(l.orderAt[o.ID], fmt.Sprintf("%s %s mm, %s", g.key.Material, short(g.key.ThicknessMM), g.key.Grade),
+		l.log.warn(l.orderAt[o.ID], fmt.Sprintf("orders in %s %s mm, %s", g.key.Material, short(g.key.ThicknessMM), g.key.Grade),
 			fmt.Sprintf("the parts have %.2f m² and the sheets %.2f m²", want/1e6, have/1e6), "add sheets, or some parts will find no place")
 	}
 }

@@ -77,6 +77,18 @@ func (f *floor) bench() *bench {
 	return b.seal()
 }
 
+// order is the group and the order of the bench's i-th promise.
+func (f *floor) order(i int) (group int, id string) {
+	for gi := range f.groups {
+		n := len(f.groups[gi].Parts)
+		if i < n {
+			return gi, f.groups[gi].Parts[i].ID
+		}
+		i -= n
+	}
+	return -1, ""
+}
+
 // spanOf is how long a machine takes for n equal stacks one after the other.
 func spanOf(w machineWork, n, tables int) span {
 	if !w.ok {

@@ -49,6 +49,8 @@ type Bid struct {
 	SecondsRange  cost.Interval
 	Yield         cost.Interval
 	Finish        Finish
+	// Due says how due dates were weighed; nil where nothing is due.
+	Due *DueWeighing
 	// Changes is what would change the bid, most money first.
 	Changes []Change
 	// Omitted counts the changes that were not worked out because ctx ended.
@@ -124,11 +126,20 @@ func MakeBid(ctx context.Context, job *shop.Job, o BidOptions) (*Bid, error) {
 	if err := checkBid(job); err != nil {
 		return nil, err
 	}
+	job, gone := behind(job, o.Load)
 	b := newBidder(job, o)
+	b.gone = gone
 	if err := b.each(func(i int, t *task) error { return b.base(ctx, i, t) }); err != nil {
 		return nil, err
 	}
-	bid := b.sum()
+	due, err := b.weighDates(ctx)
+	if err != nil {
+		return nil, err
+	}
+	if err := b.each(b.settle); err != nil {
+		return nil, err
+	}
+	bid := b.sum(due)
 	if err := b.refusals(bid); err != nil {
 		return nil, err
 	}
@@ -161,7 +172,7 @@ func (b *bidder) refusals(bid *Bid) error {
 		}
 		why = append(why, fmt.Sprintf("%s, %v mm: %s", g.Material, g.ThicknessMM, g.Refusal))
 	}
-	return errors.New(joinOr(why, "nothing can be cut"))
+	return errors.New(joinOr(append(why, b.gone...), "nothing can be cut"))
 }
 
 // A bidder is a bid in the making. Slices are indexed by task.
@@ -170,18 +181,22 @@ type bidder struct {
 	opts  BidOptions
 	bases []bidBase
 	out   []BidGroup
+	gone  []string // notes on remnants that the load cuts
+	late  float64  // what lateness weighs before the jury has heard any way
 }
 
 func newBidder(job *shop.Job, o BidOptions) *bidder {
-	b := &bidder{maker: maker{job: job, o: filled(Options{Workers: o.Workers, Remnants: o.Remnants}), engine: nestEngine, tasks: gather(job)}, opts: o}
+	b := &bidder{maker: maker{job: job, o: filled(Options{Workers: o.Workers, Remnants: o.Remnants}), engine: nestEngine, tasks: gatherFrom(job, shareToBuy)}, opts: o}
 	b.meter = newMeter(nil, len(b.tasks))
 	b.bases, b.out = make([]bidBase, len(b.tasks)), make([]BidGroup, len(b.tasks))
 	return b
 }
 
 // sum adds the groups up, and the set-ups between them.
-func (b *bidder) sum() *Bid {
-	bid := &Bid{Job: b.job.Name, Currency: b.job.Rates.Currency, Markup: b.opts.Markup, Groups: b.out, Warnings: slices.Clone(b.job.Warnings)}
+func (b *bidder) sum(due *DueWeighing) *Bid {
+	bid := &Bid{
+		Due: due, Job: b.job.Name, Currency: b.job.Rates.Currency, Markup: b.opts.Markup, Groups: b.out, Warnings: slices.Clone(b.job.Warnings),
+	}
 	if b.opts.Load != nil {
 		bid.Loaded = b.opts.Load.Job
 	}
@@ -219,9 +234,7 @@ func (b *bidder) notes(bid *Bid) {
 			bid.Warnings = append(bid.Warnings, bid.Groups[i].ID+": "+w)
 		}
 	}
-	if b.job.Rates.LatePerHour > 0 && slices.ContainsFunc(b.job.Orders, func(o shop.Order) bool { return !o.Due.IsZero() }) {
-		bid.Warnings = append(bid.Warnings, "due dates are not weighed: a plan may cut more sheets so that less is late")
-	}
+	bid.Warnings = append(bid.Warnings, b.gone...)
 	bid.Cautions = b.cautions(p)
 }
 

@@ -38,34 +38,54 @@ type bidQueue struct {
 // undated stands for the first day where no calendar is known: a Monday.
 var undated = time.Date(2001, 1, 1, 0, 0, 0, 0, time.UTC)
 
+// calendar is the job with the days the bid's work may be put on, and how much of
+// each machine's hours the load has taken.
+func (b *bidder) calendar() (job shop.Job, taken []float64) {
+	job = *b.job
+	taken = make([]float64, len(job.Machines))
+	load := b.opts.Load
+	if load == nil {
+		return job, taken
+	}
+	job.Days, job.FromSec, job.DayStartSec = load.Days, load.FromSec, load.DayStartSec
+	if len(job.Days) == 0 {
+		return job, taken
+	}
+	hours := newHorizon(&job, loadWork(load)).hours()
+	for m := range taken {
+		taken[m] = busy(load, job.Machines[m].ID, hours[m])
+	}
+	return job, taken
+}
+
 // queue is what the machines have to do before the bid's work.
 func (b *bidder) queue() *bidQueue {
-	job, load := *b.job, b.opts.Load
-	if load != nil {
-		job.Days, job.FromSec, job.DayStartSec = load.Days, load.FromSec, load.DayStartSec
-	}
-	q := &bidQueue{dated: len(job.Days) > 0}
+	job, taken := b.calendar()
+	q := &bidQueue{dated: len(job.Days) > 0, tape: taken}
 	if !q.dated {
 		job.Days = []time.Time{undated}
 	}
 	z := newHorizon(&job, b.mostWork())
 	q.days, q.hours = z.days, z.hours()
-	q.tape, q.family = make([]float64, len(q.hours)), make([]shop.Group, len(q.hours))
-	for m := range q.hours {
-		q.tape[m] = busy(load, job.Machines[m].ID, q.hours[m])
-	}
+	q.family = make([]shop.Group, len(q.hours))
 	return q
 }
 
-// mostWork is what one machine could have to do at most, the load included,
-// whose days may be open around the clock.
-func (b *bidder) mostWork() float64 {
+// loadWork is what one machine could have to do of a load at most, whose days may
+// be open around the clock.
+func loadWork(load *Plan) float64 {
 	most := 0.0
-	if b.opts.Load != nil {
-		for _, s := range b.opts.Load.Calendar {
+	if load != nil {
+		for _, s := range load.Calendar {
 			most = math.Max(most, float64(s.EndDay+1)*daySec)
 		}
 	}
+	return most
+}
+
+// mostWork is what one machine could have to do at most, the load included.
+func (b *bidder) mostWork() float64 {
+	most := loadWork(b.opts.Load)
 	for i := range b.bases {
 		for k := range b.bases[i].jobs {
 			longest := 0.0

@@ -181,7 +181,16 @@ func (t *task) twoLayers(l *laid, w cost.Work) (best pick, err error) {
 	return best, nil
 }
 
-// reprice prices all layouts met anew, for a varied task.
+// weighed are the ways a change may be made in: all met, or where due dates
+// decided that one, since nobody knows how late the others would be.
+func (base *bidBase) weighed() []*candidate {
+	if base.dated {
+		return base.found[:1]
+	}
+	return base.found
+}
+
+// reprice prices the layouts met anew, for a varied task.
 func (b *bidder) reprice(i int, kind ChangeKind, text string, make func() *task) variation {
 	return variation{kind: kind, text: text, against: b.bases[i].rough, find: func(ctx context.Context) (*task, *candidate, error) {
 		v := make()
@@ -189,7 +198,7 @@ func (b *bidder) reprice(i int, kind ChangeKind, text string, make func() *task)
 			return v, nil, nil
 		}
 		var best *candidate
-		for _, c := range b.bases[i].found {
+		for _, c := range b.bases[i].weighed() {
 			again := *c
 			if err := again.price(ctx, v, b.o.Remnants, rough); err != nil {
 				return nil, nil, err
@@ -300,20 +309,29 @@ func bestWays(found []*candidate) []string {
 }
 
 // relay lays a varied task out. buy says that its sheets are others, bought as
-// needed; else the ways that were best for the bid will do.
+// needed; else the ways that were best for the bid will do. Where due dates decided
+// the way, that one is laid out again.
 func (b *bidder) relay(i int, kind ChangeKind, text string, buy bool, make func() *task) variation {
-	return variation{kind: kind, text: text, against: b.bases[i].quick, find: func(ctx context.Context) (*task, *candidate, error) {
+	base := &b.bases[i]
+	against := base.quick
+	var only []string
+	switch {
+	case base.dated:
+		against, only = base.rough, []string{base.best.way.Name}
+	case !buy:
+		only = bestWays(base.found)
+	}
+	return variation{kind: kind, text: text, against: against, find: func(ctx context.Context) (*task, *candidate, error) {
 		v := make()
 		if unable(v) != "" {
 			return v, nil, nil
 		}
-		var only []string
-		if !buy {
-			only = bestWays(b.bases[i].found)
-		}
 		found, err := b.lay(ctx, v, b.quick(b.tasks[i]), buy, only)
 		if err != nil {
 			return v, nil, err
+		}
+		if at := slices.IndexFunc(found, func(c *candidate) bool { return base.dated && c.way.Name == only[0] }); at >= 0 {
+			return v, found[at], nil
 		}
 		return v, found[0], nil
 	}}

@@ -14,6 +14,10 @@ import (
 // A bidBase is how a group's bid was worked out, for what would change it.
 type bidBase struct {
 	found  []*candidate // all ways met, roughly priced, best first
+	best   *candidate   // routed; nil where nothing can be cut
+	dated  bool         // the best is that for being in time, not the cheapest
+	rivals []*candidate // of the best, routed, for the jury; nil where not known
+	heard  bool         // the jury has them
 	rough  Way          // of the best, before it was routed
 	routed Way
 	quick  Way        // the best before anything was searched
@@ -21,8 +25,8 @@ type bidBase struct {
 	jobs   []stackJob // of the best
 }
 
-// base works out one group: quick layouts in every way worth trying, the
-// cheapest routed, judged and priced.
+// base works out the ways of one group: quick layouts in every one worth
+// trying, the cheapest routed.
 func (b *bidder) base(ctx context.Context, i int, t *task) error {
 	g, base := &b.out[i], &b.bases[i]
 	describe(g, t)
@@ -42,21 +46,27 @@ func (b *bidder) base(ctx context.Context, i int, t *task) error {
 		return err
 	}
 	best := base.found[0]
-	base.rough = best.way
 	if len(best.laid) == 0 {
 		g.Refusal, g.Short = "no part fits on a sheet: give a larger one", best.way.Short
 		return nil
 	}
 	routed := *best
-	if err := routed.price(ctx, t, b.o.Remnants, routedCare); err != nil {
-		return err
+	routed.rough, base.best = best, &routed
+	return routed.price(ctx, t, b.o.Remnants, routedCare)
+}
+
+// settle judges and prices what was chosen for a group.
+func (b *bidder) settle(i int, t *task) error {
+	g, base := &b.out[i], &b.bases[i]
+	if base.best == nil {
+		return nil
 	}
-	base.routed = routed.way
-	t.adopt(&routed)
+	base.rough, base.routed = base.best.rough.way, base.best.way
+	t.adopt(base.best)
 	if r := Judge(&t.group); !r.OK() {
 		return errors.New("no layout passes the check (" + firstFault(r) + "): this is a fault of the program, please report it")
 	}
-	return b.fill(g, base, t, &routed)
+	return b.fill(g, base, t, base.best)
 }
 
 // routedCare is how closely a bid's cuts are worked out.
@@ -90,7 +100,8 @@ func unable(t *task) string {
 
 // lay lays a group out in every way worth trying and ranks them. Sheets are
 // bought where those there are do not suffice, or none counts as in stock. only,
-// where not nil, names the ways to try beside the first.
+// where not nil, names the ways to try beside the first; the one that hurries the
+// first orders costs more, and is tried where it is named.
 func (b *bidder) lay(ctx context.Context, t *task, lay layer, buy bool, only []string) ([]*candidate, error) {
 	if buy {
 		t.buy(nil)
@@ -107,7 +118,7 @@ func (b *bidder) lay(ctx context.Context, t *task, lay layer, buy bool, only []s
 		if ctx.Err() != nil {
 			break
 		}
-		if only != nil && !slices.Contains(only, w.name) {
+		if only == nil && w.name == UrgentName || only != nil && !slices.Contains(only, w.name) {
 			continue
 		}
 		c, err := b.work(ctx, t, w, lay, rough)
@@ -174,11 +185,10 @@ func (d demand) count() int {
 	return n
 }
 
-// bidWays are the ways to try beside the first. That which hurries the first
-// orders costs more and is left to the plan.
+// bidWays are the ways to try beside the first.
 func (t *task) bidWays(sheets int, fill valueLayer) []plannedWay {
 	if t.full().count() <= mostLaid {
-		return slices.DeleteFunc(t.ways(sheets, fill), func(w plannedWay) bool { return w.name == UrgentName })
+		return t.ways(sheets, fill)
 	}
 	if t.hasKits() {
 		return nil

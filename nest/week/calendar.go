@@ -140,8 +140,19 @@ func newFloor(job *shop.Job, tasks []*task, chosen []*candidate) (*floor, error)
 
 // floorOf readies stacks for sequencing.
 func floorOf(job *shop.Job, groups []Group, jobs []stackJob) *floor {
+	return floorAfter(job, groups, jobs, nil)
+}
+
+// floorAfter is floorOf with so many seconds of each machine's hours taken by
+// other work first; nil is none.
+func floorAfter(job *shop.Job, groups []Group, jobs []stackJob, taken []float64) *floor {
 	f := &floor{job: job, groups: groups, families: familiesOf(groups), jobs: jobs, batches: batches(jobs)}
-	f.horizon = newHorizon(job, f.mostWork())
+	most := 0.0
+	for _, sec := range taken {
+		most = math.Max(most, sec)
+	}
+	f.horizon = newHorizon(job, f.mostWork()+most)
+	f.horizon.taken = taken
 	return f
 }
 
@@ -210,7 +221,7 @@ func (f *floor) slots(q queue) []Slot {
 	var out []Slot
 	hours := f.horizon.hours()
 	for m, line := range q {
-		tape, cut, family := 0.0, 0.0, -1
+		tape, cut, family := hours[m].taken, 0.0, -1
 		for _, i := range line {
 			for k, j := range f.batches[i] {
 				s := j.slot(m)

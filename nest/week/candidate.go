@@ -23,7 +23,8 @@ type candidate struct {
 	stats    nest.Stats
 	warnings []string
 
-	care care // of the last price
+	care  care       // of the last price
+	rough *candidate // a bid's, that this one is with its cuts routed
 	// Set by price, one per laid.
 	routes   []route.Route
 	works    []cost.Work

@@ -46,6 +46,15 @@
 // planned as a week of its own, and the calendar keeps its order unless another
 // is less late (replan_rest.go).
 //
+// # Bids
+//
+// [MakeBid] answers within seconds: the first layouts of step 2, a short search
+// where a sheet may be saved, and what is cheapest routed and judged (bidwork.go).
+// Where the job has due dates, the jury of step 5 weighs them on fewer trial
+// calendars (biddates.go). The sheets and hours of a plan that comes first are
+// taken (bidload.go, bidfinish.go). What would change the bid is worked out by
+// the same model (bidvary.go, bidchange.go).
+//
 // # Determinism
 //
 // Equal job, seed and effort give an equal plan, whatever the number of workers:

@@ -39,7 +39,10 @@ type task struct {
 // gather sorts the orders into groups, in order of their earliest due date, and
 // gives each the stock it can be cut from. Orders without stock or machine make
 // groups too: what cannot be done is said, not dropped.
-func gather(job *shop.Job) []*task {
+func gather(job *shop.Job) []*task { return gatherFrom(job, shareStock) }
+
+// gatherFrom is gather with another rule for who gets which sheets.
+func gatherFrom(job *shop.Job, shareOut func(*shop.Job, []*task) [][]stockShare) []*task {
 	byKey := map[shop.Group]*task{}
 	var tasks []*task
 	for i := range job.Orders {
@@ -53,7 +56,7 @@ func gather(job *shop.Job) []*task {
 		t.group.Parts = append(t.group.Parts, *o)
 	}
 	slices.SortStableFunc(tasks, byUrgency)
-	shares := shareStock(job, tasks)
+	shares := shareOut(job, tasks)
 	for i, t := range tasks {
 		t.index, t.group.ID = i, fmt.Sprintf("G%d", i+1)
 		t.equip(shares[i])

@@ -17,6 +17,7 @@ type openHours struct {
 	ends  []float64 // the tape at the end of each day
 	opens []float64 // the clock when each day begins: seconds after the first midnight
 	from  float64   // how far into the first day the tape begins
+	taken float64   // of the tape, by work that nobody may move
 }
 
 // newOpenHours takes the hours of each day. The clock knows no day that runs
@@ -98,6 +99,7 @@ type horizon struct {
 	open     [][]float64 // hours by machine and day
 	dayStart float64
 	from     float64
+	taken    []float64 // of each machine's hours, by other work; nil is none
 }
 
 // newHorizon is the job's days and as many after them as so many seconds of work
@@ -131,6 +133,9 @@ func (z *horizon) hours() []*openHours {
 	out := make([]*openHours, len(z.open))
 	for m := range out {
 		out[m] = newOpenHours(z.days, z.open[m], z.dayStart, z.from)
+		if z.taken != nil {
+			out[m].taken = z.taken[m]
+		}
 	}
 	return out
 }

@@ -1,8 +1,13 @@
 package week
 
 import (
+	"context"
+	"os"
+	"slices"
 	"strings"
 	"testing"
+
+	"kerfold/nest/shop"
 )
 
 // lateText is a job for one machine that cuts about a sheet a day. Laid out in
@@ -79,4 +84,59 @@ func TestManyKindsRoll(t *testing.T) {
 	for _, fault := range Audit(p) {
 		t.Error(fault)
 	}
+}
+
+// What the jury settles on cannot be bettered by cutting one group another way:
+// a group that paid for being in time is looked at again once another has paid.
+// Here two groups of one machine are each late because of the other.
+func TestJuryEndsWhereNoGroupGains(t *testing.T) {
+	if testing.Short() {
+		t.Skip("lays two groups of the demo week out, some seconds")
+	}
+	job := demoSteel(t)
+	m := maker{job: job, o: filled(Options{Seed: 1, Effort: 0.05}), engine: nestEngine, tasks: gather(job)}
+	m.meter = newMeter(nil, len(m.tasks))
+	ctx := context.Background()
+	if err := firstOf(m.first(ctx), m.improve(ctx)); err != nil {
+		t.Fatal(err)
+	}
+	j := m.jury()
+	if err := j.open(ctx); err != nil {
+		t.Fatal(err)
+	}
+	before := j.now.money
+	if err := j.hear(ctx); err != nil {
+		t.Fatal(err)
+	}
+	if before == 0 || j.trials >= j.most {
+		t.Fatalf("lateness weighs %v before, %d trials of %d: the case tests nothing", before, j.trials, j.most)
+	}
+	for i := range m.tasks {
+		for _, c := range m.found[i] {
+			trial := slices.Clone(j.chosen)
+			trial[i] = c
+			if c.care == rough || c.way.Short > j.chosen[i].way.Short {
+				continue
+			}
+			v, err := j.lateness(trial)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if c.way.Money+v.money < j.chosen[i].way.Money+j.now.money-moneyGrain {
+				t.Errorf("group %d: %q at %.2f and %.2f late is better than the chosen %q at %.2f and %.2f",
+					i, c.way.Name, c.way.Money, v.money, j.chosen[i].way.Name, j.chosen[i].way.Money, j.now.money)
+			}
+		}
+	}
+}
+
+// demoSteel is the demo week with nothing but its mild steel.
+func demoSteel(t *testing.T) *shop.Job {
+	t.Helper()
+	job, err := shop.Load(os.DirFS("../../testdata/week"), "week.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	job.Orders = slices.DeleteFunc(job.Orders, func(o shop.Order) bool { return o.Material != "mild steel" })
+	return job
 }

@@ -193,7 +193,8 @@ func grained(x float64) float64 { return math.Round(x/tallyGrain) * tallyGrain }
 
 // walk adds what one machine's line contributes.
 func (j *judge) walk(m int, line []int, to *contribution) {
-	tape, cut, family, day, hours := 0.0, 0.0, -1, 0, j.b.hours[m]
+	hours := j.b.hours[m]
+	tape, cut, family, day := hours.taken, 0.0, -1, 0
 	for _, c := range line {
 		ch := &j.b.chores[c]
 		if ch.family != family {
@@ -342,7 +343,7 @@ func (s *sequencer) soonest(q queue, c int) int {
 
 // endOf is when a machine's line is done.
 func (s *sequencer) endOf(m int, line []int) float64 {
-	tape, cut, family, day := 0.0, 0.0, -1, 0
+	tape, cut, family, day := s.b.hours[m].taken, 0.0, -1, 0
 	for _, k := range line {
 		ch := &s.b.chores[k]
 		if ch.family != family {
