@@ -55,6 +55,7 @@ type bounder struct {
 	pre    *prepared
 	fits   *fits
 	counts []int       // by part
+	twins  []int       // by part: the first of the same outline
 	area   []float64   // by part: covered for sure, with half the spacing
 	mask   []groundSet // by part: the grounds that take it
 	room   []float64   // by ground
@@ -66,7 +67,7 @@ type bounder struct {
 }
 
 func newBounder(pre *prepared, fits *fits, counts []int) *bounder {
-	b := &bounder{pre: pre, fits: fits, counts: counts}
+	b := &bounder{pre: pre, fits: fits, counts: counts, twins: twinsOf(pre.problem.Parts)}
 	b.area = make([]float64, len(counts))
 	b.mask = make([]groundSet, len(counts))
 	b.filled, b.discs = make([]float64, len(counts)), make([]float64, len(counts))
@@ -81,7 +82,7 @@ func newBounder(pre *prepared, fits *fits, counts []int) *bounder {
 			b.counts[i] = 0
 			continue
 		}
-		b.size(i)
+		b.sizeOnce(i)
 	}
 	b.holes = b.findHoles()
 	for g := range pre.grounds {

@@ -35,6 +35,10 @@ func (b *bounder) findHoles() []holeKind {
 		if n == 0 {
 			continue
 		}
+		if holes, ok := b.twinHoles(list, i); ok {
+			list = append(list, holes...)
+			continue
+		}
 		first := len(list)
 		for _, ring := range b.pre.problem.Parts[i].Outline[1:] {
 			h := b.holeKind(i, ring)
