@@ -93,3 +93,22 @@ func TestProgressNeverFallsBack(t *testing.T) {
 		}
 	}
 }
+
+// TestTimeBearsLattices: a search limited by time has no effort, yet may look for
+// lattices.
+func TestTimeBearsLattices(t *testing.T) {
+	half := func() float64 { return 0.5 }
+	for _, c := range []struct {
+		o    Options
+		want bool
+	}{
+		{Options{Effort: 1}, true},
+		{Options{Effort: latticeLeast / 2}, false},
+		{Options{Spent: half}, true},
+		{Options{Effort: latticeLeast / 2, Spent: half}, false},
+	} {
+		if got := c.o.part(0, 1).bearsLattice(); got != c.want {
+			t.Errorf("effort %v, time %v: %v", c.o.Effort, c.o.Spent != nil, got)
+		}
+	}
+}

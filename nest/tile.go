@@ -162,17 +162,37 @@ func (j *tileJob) run(ctx context.Context, o Options) (Result, error) {
 				best = t.best
 			}
 		}
-		if len(best) == j.sheets || ctx.Err() != nil || pace.share() >= tileUntil {
+		if len(best) == j.sheets || ctx.Err() != nil || pace.share() >= tileUntil || j.hopeless(tries, limit) {
 			return j.result(ctx, best, o)
 		}
 		limit *= 3
 	}
 }
 
+// hopeless tells whether more nodes would be lost: when tries in all turns came to
+// their end, so that there is nothing else to try, or when after a fair number none has
+// got far. Cut-up sheets are seldom put together at once, but parts that never were
+// one sheet get stuck near its start.
+func (j *tileJob) hopeless(tries []*tiling, limit int) bool {
+	deepest := 0.0
+	for _, t := range tries {
+		if t.ended && !t.drawn {
+			return true
+		}
+		deepest = max(deepest, t.deepest)
+	}
+	return limit >= hopelessAfter && deepest < hopelessShare*j.pre.grounds[0].area
+}
+
 const (
 	tileStream     = 1 << 33
 	tileNoise      = 1.0
 	firstTileNodes = 500
+	// hopelessAfter is how many nodes a try must have had, and hopelessShare of a
+	// sheet it must have filled, to go on. Jigsaws fill half of one in the first
+	// 500 nodes.
+	hopelessAfter = 4500
+	hopelessShare = 1.0 / 3
 	// tileNodeWork is a node's work in the decoder's unit.
 	tileNodeWork = 4000
 	// tileUntil is the share of the effort after which the genetic search takes
@@ -244,6 +264,9 @@ type tiling struct {
 	limit  int
 	choice [][]spot // scratch per depth
 	stop   func() bool
+
+	deepest float64 // most area that was filled of one sheet
+	ended   bool    // every way was looked at
 }
 
 func newTiling(j *tileJob, rng *rand.Rand) *tiling {
@@ -258,9 +281,9 @@ func (t *tiling) try(ctx context.Context, limit int, drawn bool, p *pace) {
 		t.left = append(t.left, pre.problem.Parts[i].Quantity)
 		t.rank = append(t.rank, k.area*(1+t.noise*(t.rng.Float64()-0.5)))
 	}
-	t.drawn, t.full, t.best, t.nodes, t.limit = drawn, nil, nil, 0, limit
+	t.drawn, t.full, t.best, t.nodes, t.limit, t.deepest = drawn, nil, nil, 0, limit, 0
 	t.stop = func() bool { return ctx.Err() != nil || p.spent != nil && p.spent() >= 1 }
-	t.sheet()
+	t.ended = !t.sheet() && t.nodes < t.limit
 }
 
 // sheet begins an empty sheet. It tells whether all sheets could be filled.
@@ -285,7 +308,9 @@ func (t *tiling) fill(depth int) bool {
 		t.nodes = max(t.nodes, t.limit)
 		return false
 	}
-	if t.fd.usedArea() >= t.fd.ground.area*(1-tileShare) {
+	used := t.fd.usedArea()
+	t.deepest = max(t.deepest, used)
+	if used >= t.fd.ground.area*(1-tileShare) {
 		t.full = append(t.full, t.fd.copy())
 		done := t.sheet()
 		t.full = t.full[:len(t.full)-1]

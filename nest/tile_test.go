@@ -1,8 +1,10 @@
 package nest
 
 import (
+	"context"
 	"errors"
 	"testing"
+	"time"
 
 	"github.com/paulmach/orb"
 )
@@ -53,6 +55,53 @@ func TestTileTakesOnlyWhatCouldTile(t *testing.T) {
 	} {
 		if _, err := Tile(t.Context(), p, Options{}); !errors.Is(err, ErrUnsupported) {
 			t.Errorf("%s: error %v", why, err)
+		}
+	}
+}
+
+// TestTileEndsWhereNothingTiles gives parts of just the strip's area that cannot
+// fill it: coloured like a chess board, one T has three cells of a colour and the
+// squares two each. All ways are soon looked at, and no effort is spent beyond.
+func TestTileEndsWhereNothingTiles(t *testing.T) {
+	ctx, cancel := context.WithTimeout(t.Context(), time.Minute)
+	defer cancel()
+	p := Problem{StripWidth: 40, Parts: []Part{
+		{Outline: orb.Polygon{{{0, 0}, {30, 0}, {30, 10}, {20, 10}, {20, 20}, {10, 20}, {10, 10}, {0, 10}}}, Quantity: 1, Angles: quarterTurns},
+		{Outline: rect(20, 20), Quantity: 4},
+	}}
+	_, err := Tile(ctx, p, Options{Seed: 1, Effort: 1e9})
+	if !errors.Is(err, ErrUnsupported) || ctx.Err() != nil {
+		t.Errorf("error %v, context %v", err, ctx.Err())
+	}
+}
+
+// TestHopelessTilings: tries that stay near the start of a sheet are given up, but
+// not before they had a fair number of nodes; those that get on are not.
+func TestHopelessTilings(t *testing.T) {
+	pre, err := prepare(Problem{Parts: []Part{{Outline: rect(5, 5), Quantity: 4}}, Sheets: []Sheet{{Outline: rect(10, 10), Count: 5}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	j, ok := newJob(pre)
+	if !ok {
+		t.Fatal("four quarters of a sheet were refused")
+	}
+	for _, c := range []struct {
+		deepest float64
+		ended   bool
+		drawn   bool
+		limit   int
+		want    bool
+	}{
+		{20, false, false, hopelessAfter, true},
+		{20, false, false, hopelessAfter / 3, false},
+		{50, false, false, hopelessAfter, false},
+		{50, true, true, firstTileNodes, false},
+		{50, true, false, firstTileNodes, true},
+	} {
+		tries := []*tiling{{deepest: 1, drawn: true}, {deepest: c.deepest, ended: c.ended, drawn: c.drawn}}
+		if got := j.hopeless(tries, c.limit); got != c.want {
+			t.Errorf("%+v: hopeless is %v", c, got)
 		}
 	}
 }
