@@ -67,7 +67,9 @@ func latticeShare(p Problem) (share float64, one bool) {
 
 // bearsLattice tells whether the effort, or time instead of it, is enough for the search for a lattice,
 // which takes about a second whatever it is given.
-func (o Options) bearsLattice() bool { return o.Effort >= latticeLeast || o.Effort <= 0 && o.Spent != nil }
+func (o Options) bearsLattice() bool {
+	return o.Effort >= latticeLeast || o.Effort <= 0 && o.Spent != nil
+}
 
 // latticeLeast is the least effort of a search for lattices: a tenth of what it
 // takes.
