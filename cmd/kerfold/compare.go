@@ -12,6 +12,7 @@ import (
 type CompareCmd struct {
 	A    string `arg:"" name:"a" help:"plan.json, or the folder it lies in."`
 	B    string `arg:"" name:"b" help:"The plan to put beside it."`
+	All  bool   `help:"List every change, also those that nobody plans by."`
 	JSON bool   `name:"json" help:"Write the comparison as JSON."`
 }
 
@@ -29,7 +30,7 @@ func (cmd *CompareCmd) Run(c *console) error {
 	if cmd.JSON {
 		return report.WriteComparisonJSON(c.out, report.Compare(a, b))
 	}
-	return report.WriteComparison(c.out, report.Compare(a, b))
+	return report.WriteComparison(c.out, report.Compare(a, b), cmd.All)
 }
 
 // readPlanAt reads a plan by its file or by its folder.

@@ -24,7 +24,7 @@ type Comparison struct {
 	// LateA and LateB are the orders that are late in each plan, with by how much.
 	LateA []string `json:"late_a"`
 	LateB []string `json:"late_b"`
-	// Orders are those that fare otherwise in B than in A.
+	// Orders are those that fare otherwise in B than in A, what became worse first.
 	Orders []OrderChange `json:"orders"`
 	// Layouts are those of both plans; paired ones first in each group.
 	Layouts []LayoutChange `json:"layouts"`
@@ -77,9 +77,11 @@ type GroupChange struct {
 
 // An OrderChange is how an order fares; empty where a plan does not have it.
 type OrderChange struct {
-	Order string `json:"order"`
-	A     string `json:"a"`
-	B     string `json:"b"`
+	Order string    `json:"order"`
+	A     string    `json:"a"`
+	B     string    `json:"b"`
+	Kind  OrderKind `json:"kind"`
+	Days  int       `json:"days"` // that its last copy is cut later in B
 }
 
 // A Change says what became of a layout.
@@ -96,6 +98,7 @@ const (
 // A LayoutChange is one layout; A and B are its ids in the plans.
 type LayoutChange struct {
 	Change Change `json:"change"`
+	Group  int    `json:"group"` // index into Groups
 	A      string `json:"a,omitempty"`
 	B      string `json:"b,omitempty"`
 	Sheet  string `json:"sheet"`
@@ -109,7 +112,10 @@ func Compare(a, b *week.Plan) Comparison {
 	c := Comparison{Version: CompareVersion, A: figuresOf(a), B: figuresOf(b), LateA: lateOrders(a), LateB: lateOrders(b), Orders: orderChanges(a, b)}
 	for _, p := range pairGroups(a, b) {
 		c.Groups = append(c.Groups, p.change())
-		c.Layouts = append(c.Layouts, p.layouts()...)
+		for _, l := range p.layouts() {
+			l.Group = len(c.Groups) - 1
+			c.Layouts = append(c.Layouts, l)
+		}
 	}
 	return c
 }
@@ -161,25 +167,29 @@ func lateOrders(p *week.Plan) []string {
 	return out
 }
 
-// orderChanges lists A's orders in A's order, then those only B has.
+// orderChanges lists the orders that fare otherwise, by importance.
 func orderChanges(a, b *week.Plan) []OrderChange {
-	fareB := map[string]string{}
+	inB := map[string]week.OrderDate{}
 	for _, o := range b.Orders {
-		fareB[o.Order] = fare(b, o)
+		inB[o.Order] = o
 	}
 	out := []OrderChange{}
 	inA := map[string]bool{}
 	for _, o := range a.Orders {
 		inA[o.Order] = true
-		if c := (OrderChange{o.Order, fare(a, o), fareB[o.Order]}); c.A != c.B {
+		other, both := inB[o.Order]
+		if !both {
+			out = append(out, OrderChange{Order: o.Order, A: fare(a, o), Kind: OrderOnlyInA})
+		} else if c := newOrderChange(a, b, o, other); c.A != c.B {
 			out = append(out, c)
 		}
 	}
 	for _, o := range b.Orders {
 		if !inA[o.Order] {
-			out = append(out, OrderChange{Order: o.Order, B: fareB[o.Order]})
+			out = append(out, OrderChange{Order: o.Order, B: fare(b, o), Kind: OrderOnlyInB})
 		}
 	}
+	byImportance(out)
 	return out
 }
 

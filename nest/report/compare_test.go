@@ -15,7 +15,7 @@ import (
 func comparison(t *testing.T, a, b *week.Plan) string {
 	t.Helper()
 	var out bytes.Buffer
-	if err := WriteComparison(&out, Compare(a, b)); err != nil {
+	if err := WriteComparison(&out, Compare(a, b), false); err != nil {
 		t.Fatal(err)
 	}
 	return out.String()

@@ -4,7 +4,9 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
+	"strings"
 )
 
 // WriteComparisonJSON writes a comparison for programs.
@@ -16,28 +18,60 @@ func WriteComparisonJSON(w io.Writer, c Comparison) error {
 }
 
 // WriteComparison writes a comparison for people: totals, groups, orders and
-// layouts side by side. Changes are B less A.
-func WriteComparison(w io.Writer, c Comparison) error {
+// layouts side by side, what matters most first. Changes are B less A. Unless all
+// is asked for, what changes nothing that anybody plans by is counted, and the
+// largest of it named.
+func WriteComparison(w io.Writer, c Comparison, all bool) error {
 	out := &stickyWriter{w: w}
 	fmt.Fprintf(out, "A: %s\nB: %s\n\n", planName(c.A), planName(c.B))
 	figureTable(c).write(out)
 	if c.A.Currency != c.B.Currency {
 		fmt.Fprintf(out, "\nA is in %s, B in %s: their money cannot be compared.\n", c.A.Currency, c.B.Currency)
 	}
-	if len(c.Groups) > 0 {
-		fmt.Fprintln(out)
-		groupChangeTable(c).write(out)
-	}
 	notes(out, "late in A", c.LateA)
 	notes(out, "late in B", c.LateB)
-	notes(out, "orders that fare otherwise", orderChangeLines(c))
+	notes(out, "orders that fare otherwise", orderChangeLines(c, all))
+	writeGroupChanges(out, c, all)
 	fmt.Fprintf(out, "\n%s\n", layoutChangeSentence(c))
-	for _, l := range c.Layouts {
-		if l.Change != SameLayout {
-			fmt.Fprintf(out, "  - %s\n", layoutChangeLine(l))
-		}
+	for _, line := range layoutChangeLines(c, all) {
+		fmt.Fprintf(out, "  - %s\n", line)
 	}
 	return out.err
+}
+
+// writeGroupChanges writes the groups that change as a table, and how many others
+// there are.
+func writeGroupChanges(out io.Writer, c Comparison, all bool) {
+	notable, minor := c.groupsByWeight()
+	if all || len(notable) > 0 && len(minor) <= fewMinor {
+		notable, minor = append(notable, minor...), nil
+	}
+	if len(notable) > 0 {
+		fmt.Fprintln(out)
+		groupChangeTable(c, notable).write(out)
+	}
+	if len(minor) > 0 {
+		fmt.Fprintf(out, "\n%s\n", minorGroupsSentence(c, notable, minor))
+	}
+}
+
+// minorGroupsSentence counts the groups that change too little to plan by.
+func minorGroupsSentence(c Comparison, notable, minor []int) string {
+	s, verb := plural(len(minor), "group"), "cut"
+	if len(notable) > 0 {
+		s = plural(len(minor), "other group")
+	}
+	if len(minor) == 1 {
+		verb = "cuts"
+	}
+	s += " " + verb + " as many sheets in stacks as high"
+	largest := &c.Groups[minor[0]]
+	change := signed(largest.change(), 2)
+	if change == "=" {
+		return s + " at the same cost"
+	}
+	return fmt.Sprintf("%s, with time and cost changed by less than %s (most: %s, %s)",
+		s, Percent(minorShare), largest.A.Group, strings.TrimSpace(change+" "+c.A.Currency))
 }
 
 func planName(f PlanFigures) string {
@@ -130,12 +164,13 @@ func signed(v float64, decimals int) string {
 	return s
 }
 
-func groupChangeTable(c Comparison) *textTable {
+func groupChangeTable(c Comparison, list []int) *textTable {
 	t := &textTable{
 		head: []string{"A", "B", "material", "mm", "grade", "sheets A", "B", "stack A", "B", "yield A", "B", "hours A", "B", "cost A", "B"},
 		left: map[int]bool{0: true, 1: true, 2: true, 4: true},
 	}
-	for _, g := range c.Groups {
+	for _, i := range list {
+		g := &c.Groups[i]
 		a, b := groupCells(g.A), groupCells(g.B)
 		row := []string{a[0], b[0], g.Material, Length(g.ThicknessMM), g.Grade}
 		for i := 1; i < len(a); i++ {
@@ -153,16 +188,40 @@ func groupCells(f *GroupFigures) [6]string {
 	return [6]string{f.Group, strconv.Itoa(f.Sheets), f.Depth, Percent(f.Yield), fmt.Sprintf("%.2f", f.Seconds/3600), money(f.Money)}
 }
 
-func orderChangeLines(c Comparison) []string {
-	return each(c.Orders, func(o OrderChange) string {
-		switch {
-		case o.A == "":
-			return fmt.Sprintf("%s: only in B: %s", o.Order, o.B)
-		case o.B == "":
-			return fmt.Sprintf("%s: only in A: %s", o.Order, o.A)
-		}
-		return fmt.Sprintf("%s: %s in A; %s in B", o.Order, o.A, o.B)
-	})
+func orderChangeLines(c Comparison, all bool) []string {
+	list, moved := c.Orders, []OrderChange(nil)
+	if at := slices.IndexFunc(list, func(o OrderChange) bool { return o.Kind == OrderMoved }); at >= 0 && len(list)-at > fewMinor && !all {
+		list, moved = list[:at], list[at:]
+	}
+	lines := each(list, orderChangeLine)
+	if len(moved) > 0 {
+		lines = append(lines, fmt.Sprintf("%d others are cut on another day, and fare as well; the furthest moved: %s", len(moved), orderChangeLine(moved[0])))
+	}
+	return lines
+}
+
+func orderChangeLine(o OrderChange) string {
+	switch o.Kind {
+	case OrderOnlyInB:
+		return fmt.Sprintf("%s: only in B: %s", o.Order, o.B)
+	case OrderOnlyInA:
+		return fmt.Sprintf("%s: only in A: %s", o.Order, o.A)
+	}
+	return fmt.Sprintf("%s: %s in A; %s in B", o.Order, o.A, o.B)
+}
+
+// layoutChangeLines says what became of layouts; those that change nothing but
+// where parts lie are counted where there are many.
+func layoutChangeLines(c Comparison, all bool) []string {
+	notable, minor := c.layoutsByWeight()
+	if all || len(minor) <= fewMinor {
+		notable, minor = append(notable, minor...), nil
+	}
+	lines := each(notable, layoutChangeLine)
+	if len(minor) > 0 {
+		lines = append(lines, fmt.Sprintf("%d others, with as many sheets and nearly the same cost; the first of them: %s (--all lists them)", len(minor), layoutChangeLine(minor[0])))
+	}
+	return lines
 }
 
 func layoutChangeSentence(c Comparison) string {
