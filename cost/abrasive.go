@@ -15,10 +15,11 @@ const (
 	ExpAbrasive = 0.343
 	ExpTube     = 0.618
 	ExpOuter    = 1.15
-	// PivotMM is the thickness at which a changed thickness exponent leaves the
-	// speed as it is: half an inch, the usual test plate [Derived].
-	PivotMM = 12.7
 )
+
+// PivotMM is the thickness at which a changed thickness exponent leaves the
+// speed as it is: half an inch, the usual test plate.
+var PivotMM = Quantity{Value: 12.7, Source: Derived}
 
 // The formula's constant in the two unit systems.
 var (
@@ -75,7 +76,7 @@ func thicknessPivot(mm, exponent float64) float64 {
 	if exponent == 0 {
 		return 1
 	}
-	return math.Pow(mm/PivotMM, ExpOuter-exponent)
+	return math.Pow(mm/PivotMM.Value, ExpOuter-exponent)
 }
 
 // RelativeSpeed returns the speed at grade index q as a share of the

@@ -86,7 +86,7 @@ func (s Setup) explainAbrasive(tr *Trace, law float64, h, q Input) {
 		given("Ma", "abrasive flow", m.AbrasiveGPerMin, "g/min", m.Source), of("C", "constant", ConstantSI, ""),
 		q, h, given("dm", "mixing tube bore", m.TubeMM, "mm", m.Source),
 		of("e", "thickness exponent", s.Material.ThicknessExponent, ""),
-		given("h0", "pivot of the thickness exponent", PivotMM, "mm", Derived),
+		given("h0", "pivot of the thickness exponent", PivotMM.Value, "mm", PivotMM.Source),
 	}
 	tr.add("power-law speed", "u = [fa·Nm·P^1.594·do^1.374·Ma^0.343/(C·q·h·dm^0.618)]^1.15 · (h/h0)^(1.15−e)", law, "mm/min", SourceZengKim, inputs...)
 }
@@ -146,9 +146,13 @@ func (s Setup) explainTime(tr *Trace, w Work, t Time) {
 		given("parts", "parts a layer", float64(w.Parts), "", Derived))
 }
 
+// shownRadiusMM is the radius of the arc by which a trace shows what bends allow.
+var shownRadiusMM = Quantity{Value: 5, Source: Demo}
+
 // explainBends shows what bends allow, by a square corner and an arc of 5 mm.
 func (s Setup) explainBends(tr *Trace) {
-	const corner, radius, secPerMin = 90, 5, 60
+	const corner = 90
+	radius := shownRadiusMM.Value
 	m := s.Machine
 	a := given("a", "acceleration", m.AccelMMPerS2, "mm/s²", sourceOf(m.AccelMMPerS2, DefaultAccelMMPerS2, m.Source))
 	delta := given("δ", "corner deviation", m.CornerDeviationMM, "mm", sourceOf(m.CornerDeviationMM, DefaultCornerDeviationMM, m.Source))

@@ -17,7 +17,6 @@ func WaterMass(lPerMin float64) float64 {
 
 // JetPower returns the hydraulic power in kW of a flow at a pressure: P·Q.
 func JetPower(pressureMPa, lPerMin float64) float64 {
-	wattsPerKW := 1000.0
 	return pressureMPa * paPerMPa * lPerMin / litresPerM3 / secPerMin / wattsPerKW
 }
 
@@ -25,7 +24,7 @@ func JetPower(pressureMPa, lPerMin float64) float64 {
 // with the compressible speed.
 func KineticPower(pressureMPa, lPerMin, cv float64) float64 {
 	v := cv * JetSpeed(pressureMPa)
-	return WaterMass(lPerMin) / secPerMin * v * v / 2 / 1000
+	return WaterMass(lPerMin) / secPerMin * v * v / 2 / wattsPerKW
 }
 
 // PressureForPower returns the pressure in MPa at which an orifice passes a

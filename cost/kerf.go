@@ -46,23 +46,31 @@ func TaperMM(q, thicknessMM float64) float64 {
 	return min(taper, 2*thicknessMM*math.Tan(TaperLimitDeg.Value*math.Pi/180))
 }
 
-// usualTubeMM is the tube for which the usual taper is known.
-const usualTubeMM = 1.0
+// usualTubeMM is the bore of the tube for which the usual taper is known.
+var usualTubeMM = Quantity{Value: 1, Source: Unverified}
 
 // taperScale is the taper of this jet as a share of the usual one: a plain jet
 // is thinner than a tube's, and its taper with it [Derived].
 func (s Setup) taperScale() float64 {
 	if s.Material.Process == Plain {
-		return math.Min(1, s.jetMM()/usualTubeMM)
+		return math.Min(1, s.jetMM()/usualTubeMM.Value)
 	}
 	return 1
 }
 
-// PartGapMM returns the default gap between parts in mm: max(2, h/2) [Unverified].
-func PartGapMM(thicknessMM float64) float64 { return max(2, thicknessMM/2) }
+// The least gap between parts and the shortest lead-in, mm, on thin sheet.
+var (
+	LeastPartGapMM = Quantity{Value: 2, Source: Unverified}
+	LeastLeadInMM  = Quantity{Value: 3, Source: Unverified}
+)
 
-// LeadInMM returns the default lead-in in mm: max(3, 0.3·h) [Unverified].
-func LeadInMM(thicknessMM float64) float64 { return max(3, 0.3*thicknessMM) }
+// PartGapMM returns the default gap between parts in mm at a thickness in mm:
+// max(2, h/2) [Unverified].
+func PartGapMM(thicknessMM float64) float64 { return max(LeastPartGapMM.Value, thicknessMM/2) }
+
+// LeadInMM returns the default lead-in in mm at a thickness in mm:
+// max(3, 0.3·h) [Unverified].
+func LeadInMM(thicknessMM float64) float64 { return max(LeastLeadInMM.Value, 0.3*thicknessMM) }
 
 // SheetMarginMM is the default margin to the sheet's edge, of the usual 5 to 10.
 var SheetMarginMM = Quantity{Value: 8, Source: Unverified}

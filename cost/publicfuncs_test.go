@@ -4,168 +4,148 @@ import (
 	"go/ast"
 	"go/parser"
 	"go/token"
-	"io/fs"
 	"os"
-	"slices"
 	"strings"
 	"testing"
 )
 
-// exemptFromScaling lists functions whose result has no unit to scale, with
-// where they are tested instead.
-var exemptFromScaling = map[string]string{
-	"AbrasiveLoading": "a share; TestWarnings",
-	"LargestOrifice":  "TestCheckPump",
-	"LeadInMM":        "has a floor; TestDefaultsOfTheTrade",
-	"PartGapMM":       "has a floor; TestDefaultsOfTheTrade",
-	"WaterDensity":    "TestJetChecks",
+// withoutLaw lists the exported functions and methods that no law of units or
+// powers can hold, with the reason.
+var withoutLaw = map[string]string{
+	"Grade.Index":          "a number without a unit for a word",
+	"Grade.String":         "words",
+	"ParseGrade":           "words",
+	"ParsePierceMethod":    "words",
+	"ParseUnitSystem":      "words",
+	"cutKind.String":       "words",
+	"UnitSystem.Show":      "shows this package's units in others; TestShowChecks holds their sizes",
+	"Trace.Find":           "looks a step up by its name",
+	"PumpError.Error":      "words",
+	"Refusal.Error":        "words",
+	"Cautions":             "words; TestCautions",
+	"MergeCautions":        "words",
+	"Setup.Depth":          "a count",
+	"Setup.At":             "sets a count",
+	"Setup.PierceMethod":   "a word chosen by other words",
+	"StackChoice.Allowed":  "whether there are words",
+	"PartDepth.Allowed":    "whether there are words",
+	"Time.Limit":           "a word; see TestWhatBinds",
+	"Time.LimitShare":      "a share of a sum whose terms share a unit; see TestWhatBinds",
+	"Machine.Validate":     "holds numbers against bounds of what is built, which are in fixed units; TestBadInput",
+	"Material.Validate":    "whether numbers are above 0; TestBadInput",
+	"Cut.Validate":         "holds numbers against bounds of what is built, which are in fixed units; TestTuneRefuses",
+	"Calibration.Validate": "whether a matrix is a covariance; TestBadInput",
+	"PlainLimitMM":         "looks a published bound up in a table; TestRefusals",
+	"DefaultRates":         "demo prices",
+	"Builtin":              "a table; TestBuiltin",
+	"BuiltinMap":           "a table; TestBuiltin",
 }
 
-// Every exported function that turns numbers into a number has its units
-// tested: in TestScalingLaws or as a converter.
-func TestEveryFormulaIsScaled(t *testing.T) {
-	src, err := os.ReadFile("scaling_test.go")
-	if err != nil {
-		t.Fatal(err)
+// Every exported function and method is held by a law of units or powers, which
+// calls it, or is listed with the reason why none can. The laws' names come from
+// the functions they call; the public names from the package's syntax.
+func TestEveryPublicFunctionHasALaw(t *testing.T) {
+	lawful := map[string]bool{}
+	for _, l := range unitLaws {
+		lawful[funcName(l.f)] = true
 	}
-	for _, name := range numberFunctions(t) {
-		if _, exempt := exemptFromScaling[name]; !exempt && !strings.Contains(string(src), name+"(") && !strings.Contains(string(src), ", "+name+",") {
-			t.Errorf("%s has no scaling law", name)
+	for _, l := range powerLaws {
+		lawful[funcName(l.f)] = true
+	}
+	public := map[string]bool{}
+	for _, name := range publicNames(t) {
+		public[name] = true
+		reason, excused := withoutLaw[name]
+		switch {
+		case lawful[name] && excused:
+			t.Errorf("%s has a law and is excused from one: %s", name, reason)
+		case !lawful[name] && !excused:
+			t.Errorf("%s has no law: add one to unitLaws or powerLaws, or say in withoutLaw why there can be none", name)
+		}
+	}
+	for name := range lawful {
+		if !public[name] {
+			t.Errorf("the law of %s is of no exported function", name)
+		}
+	}
+	for name := range withoutLaw {
+		if !public[name] {
+			t.Errorf("%s is excused from a law but is not there any more", name)
 		}
 	}
 }
 
-func numberFunctions(t *testing.T) []string {
-	t.Helper()
-	notTest := func(f fs.FileInfo) bool { return !strings.HasSuffix(f.Name(), "_test.go") }
-	entries, err := os.ReadDir(".")
-	if err != nil {
-		t.Fatal(err)
+// The tests that excuses name are there.
+func TestExcusesNameTests(t *testing.T) {
+	tests := map[string]bool{}
+	for _, file := range parsed(t, "_test.go") {
+		for _, f := range functions(file) {
+			tests[f.Name.Name] = true
+		}
 	}
-	var names []string
-	for _, e := range entries {
-		info, err := e.Info()
-		if err != nil || !strings.HasSuffix(e.Name(), ".go") || !notTest(info) {
-			continue
-		}
-		file, err := parser.ParseFile(token.NewFileSet(), e.Name(), nil, 0)
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, d := range file.Decls {
-			if f, ok := d.(*ast.FuncDecl); ok && f.Recv == nil && f.Name.IsExported() && returnsNumber(f) {
-				names = append(names, f.Name.Name)
+	for name, reason := range withoutLaw {
+		for _, word := range strings.Fields(reason) {
+			if strings.HasPrefix(word, "Test") && !tests[word] {
+				t.Errorf("%s: there is no %s", name, word)
 			}
 		}
 	}
-	slices.Sort(names)
-	return names
 }
 
-func returnsNumber(f *ast.FuncDecl) bool {
-	if f.Type.Results == nil || len(f.Type.Results.List) != 1 {
-		return false
-	}
-	id, ok := f.Type.Results.List[0].Type.(*ast.Ident)
-	return ok && id.Name == "float64"
-}
-
-// unitsOfOthers says, for every exported function and method that is no formula
-// of numbers alone, which test holds its units, or that there are none.
-var unitsOfOthers = map[string]string{
-	"TestLedgerScales":            "LayoutLedger LedgerOf LayoutTime Rates.Price Money.Total Money.Process Work.Copies Time.HeadSec Time.JetSec Time.TotalSec Time.OccupiedSec Time.StraightSec Time.AccelSec Time.LimitShare",
-	"TestLedgersAreLinear":        "SetupLedger Ledger.Plus Ledger.Times Usage.Plus Usage.Times Money.Plus Money.Times",
-	"TestSetupScales":             "Setup.WaterLPerMin Setup.JetKW Setup.MotorKW Setup.KerfMM Setup.SolidMM",
-	"TestSplitSumsToTheWhole":     "Book.By Split",
-	"TestMotionScales":            "Motion.PathSeconds Lag.LengthMM",
-	"TestEstimateArithmetic":      "Exact Estimate.Plus Estimate.Minus Estimate.Times Estimate.StdDev Estimate.Interval Estimate.BelowZero Estimate.Causes RunEstimate.Plus RunEstimate.Times",
-	"TestEstimateAgainstSampling": "EstimateRun SampleRun SpeedInterval Assumptions",
-	"TestForecastStacks":          "ForecastStacks",
-	"TestWorkedStackTable":        "StackTable StackChoice.Money StackChoice.Allowed BreakEven",
-	"TestStudyAgainstStackTable":  "StudyPart PartDepth.Allowed PartDepth.Money PartDepth.Seconds",
-	"TestLayerQuality":            "BottomQuality LayerQuality",
-	"TestExplainRecomputes":       "Explain Trace.Find SpeedOf Setup.StackFactor Setup.PierceSec Setup.PierceMethod Setup.GapsMM Setup.HeightMM Time.Limit",
-	"TestTuneCoverage":            "Tune Cut.Validate Calibration.Validate",
-	"TestShowChecks":              "UnitSystem.Show ParseUnitSystem",
-	"TestCheckPump":               "CheckPump PumpError.Error",
-	"TestCheckJetSpeed":           "CheckJetSpeed",
-	"TestRefusals":                "StackRefusal Setup.Check Refusal.Error PlainLimitMM",
-	"TestBadInput":                "Machine.Validate Material.Validate",
-	"TestWarnings":                "Machine.Warnings GrainFits",
-	"TestCautions":                "Cautions MergeCautions",
-	"TestBuiltin":                 "Builtin BuiltinMap Machine.Filled Material.Filled DefaultRates",
-	"":                            "Grade.Index Grade.String ParseGrade ParsePierceMethod cutKind.String Setup.Depth Setup.At", // words and counts
-}
-
-// Every exported function and method is held by some test that is there, so
-// that a new one without fails here.
-func TestEveryPublicFunctionIsHeld(t *testing.T) {
-	held := map[string]bool{}
-	for test, names := range unitsOfOthers {
-		if test != "" && !hasTest(t, test) {
-			t.Errorf("there is no %s", test)
-		}
-		for _, n := range strings.Fields(names) {
-			held[n] = true
-		}
-	}
-	formulas := numberFunctions(t)
-	found := map[string]bool{}
-	for _, f := range packageFuncs(t, false) {
-		if name := publicName(f); name != "" && !slices.Contains(formulas, name) {
-			found[name] = true
-			if !held[name] {
-				t.Errorf("%s: no test is named that holds its units", name)
-			}
-		}
-	}
-	for n := range held {
-		if !found[n] {
-			t.Errorf("%s is not there any more, or is a formula", n)
-		}
-	}
-}
-
-func hasTest(t *testing.T, name string) bool {
-	return slices.ContainsFunc(packageFuncs(t, true), func(f *ast.FuncDecl) bool { return f.Name.Name == name })
-}
-
-// packageFuncs are the functions of the package or of its tests.
-func packageFuncs(t *testing.T, tests bool) []*ast.FuncDecl {
-	t.Helper()
-	entries, err := os.ReadDir(".")
-	if err != nil {
-		t.Fatal(err)
-	}
-	var out []*ast.FuncDecl
-	for _, e := range entries {
-		if !strings.HasSuffix(e.Name(), ".go") || strings.HasSuffix(e.Name(), "_test.go") != tests {
-			continue
-		}
-		file, err := parser.ParseFile(token.NewFileSet(), e.Name(), nil, 0)
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, d := range file.Decls {
-			if f, ok := d.(*ast.FuncDecl); ok {
-				out = append(out, f)
+// publicNames are the exported functions and methods of the package: F, or T.M.
+func publicNames(t *testing.T) []string {
+	var out []string
+	for _, file := range packageFiles(t) {
+		for _, f := range functions(file) {
+			if f.Name.IsExported() {
+				out = append(out, receiver(f)+f.Name.Name)
 			}
 		}
 	}
 	return out
 }
 
-// publicName is Function or Type.Method; empty for what is not exported.
-func publicName(f *ast.FuncDecl) string {
-	if !f.Name.IsExported() {
-		return ""
+func functions(file *ast.File) []*ast.FuncDecl {
+	var out []*ast.FuncDecl
+	for _, d := range file.Decls {
+		if f, ok := d.(*ast.FuncDecl); ok {
+			out = append(out, f)
+		}
 	}
+	return out
+}
+
+// receiver is "T." for a method of T or *T, else empty.
+func receiver(f *ast.FuncDecl) string {
 	if f.Recv == nil {
-		return f.Name.Name
+		return ""
 	}
 	of := f.Recv.List[0].Type
 	if p, ok := of.(*ast.StarExpr); ok {
 		of = p.X
 	}
-	return of.(*ast.Ident).Name + "." + f.Name.Name
+	return of.(*ast.Ident).Name + "."
+}
+
+// packageFiles are the files of the package itself.
+func packageFiles(t *testing.T) []*ast.File { return parsed(t, ".go") }
+
+// parsed are the files of this folder that end so: .go means no tests.
+func parsed(t *testing.T, end string) []*ast.File {
+	t.Helper()
+	entries, err := os.ReadDir(".")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out []*ast.File
+	for _, e := range entries {
+		if name := e.Name(); strings.HasSuffix(name, end) && (end != ".go" || !strings.HasSuffix(name, "_test.go")) {
+			file, err := parser.ParseFile(token.NewFileSet(), name, nil, 0)
+			if err != nil {
+				t.Fatal(err)
+			}
+			out = append(out, file)
+		}
+	}
+	return out
 }

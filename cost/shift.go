@@ -38,5 +38,5 @@ func (a shift) lawAt(s Setup, mm float64) float64 {
 			a.orificeExponent*math.Log(s.orificeMM()) - a.thicknessExponent*math.Log(mm)
 	}
 	return ExpOuter*(a.coefficient+ExpPressure*a.pressure+ExpAbrasive*a.abrasive-ExpTube*a.tube) -
-		a.thicknessExponent*math.Log(mm/PivotMM)
+		a.thicknessExponent*math.Log(mm/PivotMM.Value)
 }

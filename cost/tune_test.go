@@ -216,7 +216,7 @@ func TestTuneUnlearnable(t *testing.T) {
 // A single cut teaches the machinability exactly, and its calibration carries
 // the default exponent's spread away from the pivot.
 func TestTuneSingleCut(t *testing.T) {
-	for _, h := range []float64{PivotMM, 60} {
+	for _, h := range []float64{PivotMM.Value, 60} {
 		c := steelCut(h, 0)
 		want := 101.0
 		in := steel12(3)
@@ -228,7 +228,7 @@ func TestTuneSingleCut(t *testing.T) {
 		}
 		near(t, "machinability", fit.Learnt[0].Value.Likely, want, 1e-6)
 		e := DefaultAbrasiveThicknessExponent
-		sd := math.Hypot(assumedNoise[speedCut], e.Value*e.RelStdDev*math.Log(h/PivotMM)) / ExpOuter
+		sd := math.Hypot(assumedNoise[speedCut], e.Value*e.RelStdDev*math.Log(h/PivotMM.Value)) / ExpOuter
 		near(t, "standard error", fit.Learnt[0].StdErr, assumedNoise[speedCut]/ExpOuter, 1e-6)
 		near(t, "calibration's spread", math.Sqrt(fit.Materials[0].Calibration.Covariance[0][0]), sd, 1e-6)
 		// At the thickness that was cut, the speed is as sure as the cut was,

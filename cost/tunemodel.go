@@ -53,7 +53,7 @@ func newTuneModel(cuts []Cut, known map[string]Material) *tuneModel {
 	}
 	for i := range m.rows {
 		if r := &m.rows[i]; r.pierceFactor != noKnob {
-			r.pierceSec = m.knob(knob{param: ParamPierceSec, subject: "pierces", value: DefaultPierceSec.Value, spread: 0.2, source: DefaultPierceSec.Source})
+			r.pierceSec = m.knob(knob{param: ParamPierceSec, subject: "pierces", value: DefaultPierceSec.Value, spread: SpreadPierceSec.Value, source: DefaultPierceSec.Source})
 		}
 	}
 	return m
@@ -156,13 +156,18 @@ func (r tuneRow) logSpeed(v []float64, q float64) float64 {
 	setDefault(&factor, GarnetFactor.Value)
 	base := AbrasiveSpeed(AbrasiveCut{
 		Factor: factor, Machinability: 1, PressureMPa: c.PressureMPa, OrificeMM: c.OrificeMM,
-		AbrasiveGPerMin: c.AbrasiveGPerMin, Index: q, ThicknessMM: PivotMM, TubeMM: c.TubeMM,
+		AbrasiveGPerMin: c.AbrasiveGPerMin, Index: q, ThicknessMM: PivotMM.Value, TubeMM: c.TubeMM,
 	})
-	return math.Log(base) + ExpOuter*v[r.coefficient] - v[r.thickness]*math.Log(c.ThicknessMM/PivotMM)
+	return math.Log(base) + ExpOuter*v[r.coefficient] - v[r.thickness]*math.Log(c.ThicknessMM/PivotMM.Value)
 }
 
-// leastPierceSec keeps the fit away from logarithms of nothing.
-const leastPierceSec = 1e-3
+// leastPierceSec, seconds, keeps the fit away from logarithms of nothing: below
+// what a stop watch tells.
+var leastPierceSec = Quantity{Value: 1e-3, Source: Derived}
+
+// SpreadPierceSec is how far, in seconds, the fixed part of a pierce may be from
+// its default before test cuts tell; judgement.
+var SpreadPierceSec = Quantity{Value: 0.2, Source: Derived}
 
 func (r tuneRow) pierceSeconds(v []float64) float64 {
 	c := r.cut
@@ -174,7 +179,7 @@ func (r tuneRow) pierceSeconds(v []float64) float64 {
 	if c.Pierce == LowPressure {
 		t *= LowPressureFactor(c.PressureMPa, c.LowPressureMPa, exponent)
 	}
-	return max(t, leastPierceSec)
+	return max(t, leastPierceSec.Value)
 }
 
 // residuals are measured less predicted, in logarithms.

@@ -3,13 +3,19 @@ package cost
 // Exact definitions of the customary units (international yard and pound 1959;
 // US gallon of 231 cubic inches; 1 hp = 550 ft·lbf/s).
 const (
-	MMPerInch   = 25.4
-	KgPerPound  = 0.45359237
-	MPaPerKSI   = KgPerPound * 9.80665 / (MMPerInch * MMPerInch) * 1000
-	LPerGallon  = 231 * MMPerInch * MMPerInch * MMPerInch / 1e6
-	MPerFoot    = 0.3048
-	KWPerHP     = 550 * KgPerPound * 9.80665 * MPerFoot / 1000
-	BarPerMPa   = 10
+	MMPerInch  = 25.4
+	KgPerPound = 0.45359237
+	MPaPerKSI  = KgPerPound * 9.80665 / (MMPerInch * MMPerInch) * 1000
+	LPerGallon = 231 * MMPerInch * MMPerInch * MMPerInch / 1e6
+	MPerFoot   = 0.3048
+	KWPerHP    = 550 * KgPerPound * 9.80665 * MPerFoot / 1000
+	BarPerMPa  = 10
+)
+
+// Exact conversions between the units of this package. They are variables for
+// the unit laws alone, which measure in other minutes, grams and litres to see
+// that no conversion is left out; nothing else sets them.
+var (
 	secPerMin   = 60.0
 	secPerHour  = 3600.0
 	gramsPerKg  = 1000.0
@@ -17,6 +23,7 @@ const (
 	paPerMPa    = 1e6
 	mm3PerM3    = 1e9
 	litresPerM3 = 1000.0
+	wattsPerKW  = 1000.0
 )
 
 // MMFromInch converts inches to millimetres.

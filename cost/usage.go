@@ -48,7 +48,7 @@ func (s Setup) usage(t Time, sh shift) Usage {
 		OccupiedSec: t.OccupiedSec(s.Machine.Tables), LabourSec: s.labourSec(t),
 		WaterL:     s.WaterLPerMin() * jetMin * math.Exp(sh.pressure/2),
 		AbrasiveKg: s.abrasiveKgPerMin() * jetMin * math.Exp(sh.abrasive),
-		EnergyKWh:  s.MotorKW() * jetMin / 60 * math.Exp(sh.pressure*3/2),
+		EnergyKWh:  s.MotorKW() * t.JetSec() / secPerHour * math.Exp(sh.pressure*3/2),
 		KerfKg:     KerfMass(s.Material.DensityKgPerM3.Value, s.KerfMM(), s.SolidMM(), t.CutMM),
 		OrificeH:   t.JetSec() / secPerHour,
 		Sheets:     float64(s.Depth()), Covers: float64(s.covers()),
