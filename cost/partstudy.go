@@ -100,10 +100,7 @@ func StudyPart(j PartJob) (PartStudy, error) {
 }
 
 func (d PartDepth) better(o PartDepth) bool {
-	if d.Money() != o.Money() {
-		return d.Money() < o.Money()
-	}
-	return d.Seconds() < o.Seconds()
+	return better(d.Money(), o.Money(), d.Seconds(), o.Seconds())
 }
 
 // partRuns works out runs of a part. The head's time grows in proportion to the
@@ -224,7 +221,7 @@ func (p *partRuns) rest(d, parts int, deep bool) PartRun {
 		if perLayer > p.j.PerSheet || deep && layers < min(d, parts) {
 			continue
 		}
-		if r := p.likelyRun(layers, perLayer); best.Layers == 0 || r.Ledger.Money.Total() < best.Ledger.Money.Total() {
+		if r := p.likelyRun(layers, perLayer); best.Layers == 0 || below(r.Ledger.Money.Total(), best.Ledger.Money.Total()) {
 			best = r
 		}
 	}
@@ -267,7 +264,7 @@ func (p *partRuns) breakEven(limit int) int {
 	for n := 2; n <= limit; n++ {
 		single := p.money(1, n)
 		for d := 2; d <= min(deepest, n); d++ {
-			if p.money(d, n) < single {
+			if below(p.money(d, n), single) {
 				return n
 			}
 		}

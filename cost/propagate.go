@@ -18,7 +18,7 @@ func propagate(as []Assumption, f quantityOf) Estimate {
 	e := Estimate{Likely: f(shift{})}
 	for _, a := range as {
 		up, down := f(shift{}.plus(a.effect, 1)), f(shift{}.plus(a.effect, -1))
-		if d := (up - down) / 2; d != 0 {
+		if d := (up - down) / 2; math.Abs(d) > rounding*math.Abs(e.Likely) {
 			e.Parts = append(e.Parts, Contribution{a.Key, d})
 		}
 	}

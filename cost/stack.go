@@ -61,10 +61,20 @@ func StackTable(s Setup, w Work, repeats int, sheetMoney float64) ([]StackChoice
 
 // better says whether c is the better choice: less money, then less time.
 func (c StackChoice) better(o StackChoice) bool {
-	if c.Money() != o.Money() {
-		return c.Money() < o.Money()
-	}
-	return c.Seconds < o.Seconds
+	return better(c.Money(), o.Money(), c.Seconds, o.Seconds)
+}
+
+// rounding is the share of a sum of money or time below which a difference is
+// the arithmetic's own: splits such as 4 + 3 and 5 + 2 layers can cost the same.
+const rounding = 1e-12
+
+// below says whether a is less than b by more than rounding.
+func below(a, b float64) bool { return b-a > rounding*math.Max(math.Abs(a), math.Abs(b)) }
+
+// better says whether the first of two ways is the better one: less money, or
+// as much and less time.
+func better(money, other, seconds, otherSeconds float64) bool {
+	return below(money, other) || !below(other, money) && below(seconds, otherSeconds)
 }
 
 // runTimes remembers the time of a run by its depth.

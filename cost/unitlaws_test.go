@@ -263,6 +263,9 @@ func drawMachine(t *rapid.T) Machine {
 		ID: "W1", Process: Abrasive, PressureMPa: scaled(t, 350), OrificeMM: scaled(t, 0.3), TubeMM: scaled(t, 1), AbrasiveGPerMin: scaled(t, 400),
 		Tables: rapid.IntRange(0, 2).Draw(t, "tables"), Pierce: rapid.SampledFrom([]PierceMethod{"", Stationary}).Draw(t, "pierce"),
 	}
+	if rapid.IntRange(0, 3).Draw(t, "plain head") == 0 {
+		m.Process, m.TubeMM, m.AbrasiveGPerMin = Plain, 0, 0
+	}
 	if often(t, "motor known") {
 		m.MotorKW = scaled(t, 30)
 	}
@@ -288,7 +291,13 @@ func drawMachine(t *rapid.T) Machine {
 }
 
 func drawMaterial(t *rapid.T) Material {
-	m := BuiltinMap()[rapid.SampledFrom([]string{"aluminium 6061", "mild steel", "acrylic", "gasket rubber"}).Draw(t, "material")]
+	return drawMaterialOf(t, "aluminium 6061", "mild steel", "acrylic", "gasket rubber")
+}
+
+func drawPlainMaterial(t *rapid.T) Material { return drawMaterialOf(t, "gasket rubber", "cork") }
+
+func drawMaterialOf(t *rapid.T, names ...string) Material {
+	m := BuiltinMap()[rapid.SampledFrom(names).Draw(t, "material")]
 	m.MaxLayers = 6
 	if often(t, "feed cap") {
 		m.FeedCapMMPerMin.Value = scaled(t, 1500)
@@ -332,6 +341,9 @@ func drawSetup(t *rapid.T) Setup {
 	s := Setup{
 		Machine: drawMachine(t), Material: drawMaterial(t), Rates: drawRates(t), ThicknessMM: scaled(t, 1.5),
 		Grade: rapid.SampledFrom([]Grade{Separate, Medium, Fine}).Draw(t, "grade"), Layers: rapid.IntRange(1, 5).Draw(t, "layers"),
+	}
+	if s.Machine.Process == Plain {
+		s.Material = drawPlainMaterial(t)
 	}
 	s.Machine.MotorKW = 0
 	if often(t, "pierce table") {
@@ -393,15 +405,17 @@ func drawPartJob(t *rapid.T) PartJob {
 func drawCuts(t *rapid.T, p Process) []Cut {
 	all := shopTruth().cuts(rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 1)))
 	var out []Cut
+	few := often(t, "hardly a pierce")
 	for _, c := range all {
-		if c.Process == p {
+		if c.Process == p && !(few && c.PierceSec > 0 && c.ThicknessMM < 20) {
 			out = append(out, c)
 		}
 	}
 	if p == Abrasive {
 		c := out[2]
 		c.PartSec, c.SpeedMMPerMin, c.PierceSec, c.CutMM, c.Pierces = scaled(t, 300), 0, 0, scaled(t, 400), 3
-		low := out[1]
+		low := c
+		low.PartSec, low.CutMM, low.Pierces = 0, 0, 0
 		low.SpeedMMPerMin, low.PierceSec, low.Pierce, low.LowPressureMPa = 0, scaled(t, 20), LowPressure, 120
 		out = append(out, c, low)
 	}
