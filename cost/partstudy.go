@@ -64,6 +64,11 @@ func (d PartDepth) Seconds() float64 { return d.Ledger.Usage.OccupiedSec }
 type PartStudy struct {
 	Depths []PartDepth
 	Best   int // index of the cheapest
+	// Stack is the cheapest depth of more than one layer, 0 where none is allowed.
+	Stack int
+	// WhatIfs says how the choice between Stack and single sheets hangs on numbers
+	// that are assumed; see [WhatIf].
+	WhatIfs []WhatIf
 	// BreakEven is the smallest quantity, up to BreakEvenLimit, from which some
 	// stack is cheaper than single sheets; 0 where there is none.
 	BreakEven, BreakEvenLimit int
@@ -84,7 +89,7 @@ func StudyPart(j PartJob) (PartStudy, error) {
 	if err := j.Setup.At(1).Check(); err != nil {
 		return PartStudy{}, err
 	}
-	p := &partRuns{j: j, at: map[int]*response{}, likely: map[[2]int]PartRun{}}
+	p := newPartRuns(j)
 	if err := p.likelyRun(1, j.PerSheet).Time.finite(); err != nil {
 		return PartStudy{}, err
 	}
@@ -94,6 +99,8 @@ func StudyPart(j PartJob) (PartStudy, error) {
 			study.Best = i
 		}
 	}
+	study.Stack = cheapestStack(study.Depths)
+	study.WhatIfs = j.whatIfs(study.Stack)
 	study.BreakEvenLimit = breakEvenSheets * j.PerSheet
 	study.BreakEven = p.breakEven(study.BreakEvenLimit)
 	return study, nil
@@ -109,6 +116,19 @@ type partRuns struct {
 	j      PartJob
 	at     map[int]*response
 	likely map[[2]int]PartRun // by layers and copies
+}
+
+func newPartRuns(j PartJob) *partRuns {
+	return &partRuns{j: j, at: map[int]*response{}, likely: map[[2]int]PartRun{}}
+}
+
+// mostDepth is the deepest stack that is asked for: no deeper than there are
+// parts.
+func (j PartJob) mostDepth() int {
+	if j.MaxDepth > 0 {
+		return min(j.Quantity, j.MaxDepth)
+	}
+	return j.Quantity
 }
 
 func (p *partRuns) response(depth int) *response {
@@ -167,12 +187,8 @@ func (t Time) plus(o Time) Time {
 }
 
 func (p *partRuns) depths() []PartDepth {
-	most := p.j.Quantity
-	if p.j.MaxDepth > 0 {
-		most = min(most, p.j.MaxDepth)
-	}
 	var out []PartDepth
-	for d := 1; d <= most; d++ {
+	for d := 1; d <= p.j.mostDepth(); d++ {
 		row := p.depth(d, p.j.Quantity)
 		if row.Allowed() {
 			p.estimate(&row, out)
@@ -285,9 +301,12 @@ func (p *partRuns) money(d, quantity int) float64 {
 	return m
 }
 
+// deepest bounds how many layers are looked at where nobody sets a bound: beyond
+// any clamp [Derived].
+const deepest = 40
+
 // deepest is the greatest depth that is allowed and asked for.
 func (p *partRuns) deepest() int {
-	const deepest = 40 // beyond any clamp
 	d := 1
 	for d < deepest && (p.j.MaxDepth == 0 || d < p.j.MaxDepth) && p.j.Setup.At(d+1).Check() == nil {
 		d++

@@ -8,7 +8,8 @@ import (
 // A response answers how long a run takes when its uncertain inputs move,
 // without planning every motion anew: the cutting time is planned at a few
 // speeds of the power law and interpolated between, and its dependence on the
-// acceleration is taken as a power.
+// acceleration is taken as a power. The plans away from the likely values are
+// made when they are first asked for.
 type response struct {
 	s        Setup
 	w        Work
@@ -25,21 +26,27 @@ const accelStep = 0.2
 func newResponse(s Setup, w Work) *response {
 	r := &response{s: s.filled(), w: w}
 	r.likely = r.s.cutTime(w, 0, 0)
+	return r
+}
+
+// plan works the run out away from its likely values, once.
+func (r *response) plan() {
+	if r.law != nil {
+		return
+	}
 	for _, l := range lawSteps {
 		r.law = append(r.law, l)
-		r.sec = append(r.sec, math.Log(r.s.cutTime(w, l, 0).CutSec))
+		r.sec = append(r.sec, math.Log(r.s.cutTime(r.w, l, 0).CutSec))
 	}
-	up, down := r.s.cutTime(w, 0, accelStep).CutSec, r.s.cutTime(w, 0, -accelStep).CutSec
-	if r.likely.CutSec > 0 {
-		r.accel = math.Log(up/down) / (2 * accelStep)
-	}
-	return r
+	up, down := r.s.cutTime(r.w, 0, accelStep).CutSec, r.s.cutTime(r.w, 0, -accelStep).CutSec
+	r.accel = math.Log(up/down) / (2 * accelStep)
 }
 
 // time is the run's time under a shift.
 func (r *response) time(sh shift) Time {
 	t := r.likely
-	if t.CutSec > 0 {
+	if t.CutSec > 0 && sh != (shift{}) {
+		r.plan()
 		law := sh.lawAt(r.s, r.s.SolidMM())
 		if r.s.isStack() {
 			law += sh.clamp

@@ -50,6 +50,7 @@ var constants = []constant{
 	one("DefaultPlainFeedCap", &DefaultPlainFeedCap.Value, mmPerMin),
 	one("SpreadPierceSec", &SpreadPierceSec.Value, sec),
 	one("shownRadiusMM", &shownRadiusMM.Value, mm),
+	one("moreAirMM", &moreAirMM.Value, mm),
 	{"UsualOrificesMM", pointers(UsualOrificesMM), mm},
 	{"defaultArcError", pointers(defaultArcError[:]), mm},
 }

@@ -147,7 +147,7 @@ var fieldUnits = map[string]dim{
 	"Material.PierceFactor": pure, "Material.PlainK": pure, // see fixMaterial
 	"Rates.ClampFactor": pure, "Rates.UnattendedShare": pure,
 	"Usage.Sheets": pure, "Usage.Covers": pure, "Quality.Index": pure, "Lag.Index": pure, "Lag.Exponent": pure,
-	"StackForecast.Wins": pure, "PartDepth.Wins": pure, "PartDepth.LimitShare": pure, "PartJob.RemnantShare": pure,
+	"StackForecast.Wins": pure, "PartDepth.Wins": pure, "PartDepth.LimitShare": pure, "PartJob.RemnantShare": pure, "WhatIf.MoneySaved": pure, "WhatIf.SecondsSaved": pure,
 	"AbrasiveCut.Factor": pure, "AbrasiveCut.Machinability": pure, "AbrasiveCut.Index": pure, "AbrasiveCut.ThicknessExponent": pure,
 	"PlainCut.K": pure, "PlainCut.PressureExponent": pure, "PlainCut.OrificeExponent": pure, "PlainCut.ThicknessExponent": pure, "PlainCut.Index": pure,
 	"Cut.AbrasiveFactor": pure, "Calibration.Covariance": pure, "Assumption.Spread": pure,

@@ -122,7 +122,7 @@ func (tr trial) numbers() int {
 // words are the texts that hold numbers in units; only whether there is one
 // counts.
 var words = map[string]bool{
-	"Refusal.Reason": true, "StackChoice.Refusal": true, "PartDepth.Refusal": true, "Step.Note": true, "Kept.Reason": true, "Fit.Warnings": true,
+	"Refusal.Reason": true, "StackChoice.Refusal": true, "PartDepth.Refusal": true, "WhatIf.Refusal": true, "WhatIf.Change": true, "Step.Note": true, "Kept.Reason": true, "Fit.Warnings": true,
 }
 
 // differ compares results, numbers to within rounding.

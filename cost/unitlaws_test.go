@@ -1,6 +1,7 @@
 package cost
 
 import (
+	"math"
 	"math/rand/v2"
 	"slices"
 
@@ -228,7 +229,9 @@ func drawMethod(t *rapid.T) PierceMethod {
 }
 
 func drawLag(t *rapid.T) Lag {
-	return Lag{ThicknessMM: scaled(t, 10), Index: 3, ErrorMM: scaled(t, 0.08), LawMMPerMin: scaled(t, 900), Exponent: outer}
+	// Down to errors so small that a feed mistaken for one a minute would bind.
+	e := math.Pow(10, rapid.Float64Range(-5, -1).Draw(t, "lg error"))
+	return Lag{ThicknessMM: scaled(t, 10), Index: 3, ErrorMM: e, LawMMPerMin: scaled(t, 900), Exponent: outer}
 }
 
 func drawMotion(t *rapid.T) Motion {
@@ -252,7 +255,7 @@ func drawWork(t *rapid.T) Work {
 	w := Work{Parts: rapid.IntRange(1, 9).Draw(t, "parts"), PreDrilled: rapid.IntRange(0, 9).Draw(t, "drilled") == 0}
 	for range rapid.IntRange(1, 3).Draw(t, "strokes") {
 		w.Strokes = append(w.Strokes, drawStroke(t))
-		w.RapidsMM = append(w.RapidsMM, scaled(t, 30))
+		w.RapidsMM = append(w.RapidsMM, rapid.SampledFrom([]float64{20, 900}).Draw(t, "rapid move"))
 	}
 	return w
 }

@@ -22,6 +22,7 @@ func WriteStudy(w io.Writer, s *week.Study, units cost.UnitSystem) error {
 	studyUse(s, units).write(out)
 	fmt.Fprintf(out, "\n%s\n", verdict(s))
 	refusals(out, s)
+	whatIfs(out, s)
 	notes(out, "worth reading", s.Warnings)
 	notes(out, "take care (local codes and licensed practice decide)", cautionTexts(s.Cautions))
 	return out.err

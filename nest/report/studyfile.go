@@ -32,6 +32,8 @@ type StudyFile struct {
 	BreakEven *int           `json:"break_even_parts"` // null where there is none up to break_even_searched
 	Searched  int            `json:"break_even_searched"`
 	Depths    []StudyDepth   `json:"depths"`
+	Stack     int            `json:"stack_layers,omitempty"` // what what_if compares with single sheets
+	WhatIf    []StudyWhatIf  `json:"what_if,omitempty"`
 	Causes    []StudyCause   `json:"assumptions"`
 	Cautions  []StudyCaution `json:"cautions"`
 	Warnings  []string       `json:"warnings,omitempty"`
@@ -78,6 +80,17 @@ type StudyInterval struct {
 	Level  float64 `json:"level"`
 }
 
+// A StudyWhatIf is the choice with one assumed number taken otherwise: the best
+// depth, and what stack_layers saves against single sheets, 0 to 1, below 0 for a
+// loss. The first one has everything as assumed.
+type StudyWhatIf struct {
+	Change       string  `json:"change"`
+	BestLayers   int     `json:"best_layers"`
+	MoneySaved   float64 `json:"money_saved"`
+	MachineSaved float64 `json:"machine_time_saved"`
+	Refusal      string  `json:"refusal,omitempty"`
+}
+
 // A StudyCause is an assumption behind the ranges.
 type StudyCause struct {
 	Key    string  `json:"key"`
@@ -106,6 +119,10 @@ func NewStudyFile(s *week.Study) StudyFile {
 	}
 	for i := range s.Depths {
 		f.Depths = append(f.Depths, studyDepth(&s.Depths[i]))
+	}
+	f.Stack = s.Stack
+	for _, x := range s.WhatIfs {
+		f.WhatIf = append(f.WhatIf, StudyWhatIf{x.Change, x.Best, x.MoneySaved, x.SecondsSaved, x.Refusal})
 	}
 	for _, a := range cost.Assumptions(s.Job.Setup.At(s.Depths[s.Best].Depth)) {
 		f.Causes = append(f.Causes, StudyCause{a.Key, a.Text, a.Spread, a.Unit, string(a.Source)})
