@@ -61,17 +61,30 @@ func latticeAim(v view) (string, bool) {
 	return said, len(thinner) == 0
 }
 
-// shareAim compares the fullest sheets with the densest lattice in the plane. What
-// the rim allows is for the reader to judge, so all that fall short are named.
+// clipAim compares the fullest sheets with the most whole copies that a lattice
+// has on such a sheet.
+func clipAim(v view) (string, bool) {
+	return familiesReach(v, 97, func(r record) (float64, string) { return r.clip(), clipWord(r) })
+}
+
+// shareAim compares the fullest sheets with the densest lattice in the plane. No
+// sheet of finite size reaches it, the less the larger its parts.
 func shareAim(v view) (string, bool) {
+	return familiesReach(v, 97, func(r record) (float64, string) { return r.Lattice, latticeWord(r) })
+}
+
+// familiesReach counts the instances whose figure is at least reach, and names the
+// others. A figure of 0 is none.
+func familiesReach(v view, reach float64, figure func(record) (float64, string)) (string, bool) {
 	n := 0
 	var short []string
 	for _, r := range familyColumn.of(v.families) {
-		if r.Lattice == 0 {
+		x, word := figure(r)
+		if x == 0 {
 			continue
 		}
-		if n++; r.Lattice < 97 {
-			short = append(short, fmt.Sprintf("%s %s", r.Instance, latticeWord(r)))
+		if n++; x < reach {
+			short = append(short, r.Instance+" "+word)
 		}
 	}
 	if n == 0 {

@@ -117,17 +117,21 @@ where no search with the same limit is denser.
 	fmt.Fprintf(w, `![Yield against time of every family](%s)
 
 "At least" is a bound on the sheets any plan needs; "fullest" is the yield of the
-fullest sheet, which tells searches apart that need equally many; "of the lattice" sets it,
-where there is one kind of part, beside the densest lattice in the plane on the area
-that parts and the gaps between them may take; "first plan" is when the search
+fullest sheet, which tells searches apart that need equally many. Where there is one
+kind of part, "of the clipping" sets the copies on it beside the most whole copies that
+a lattice has on such a sheet, over every shift and turn and over all lattices found
+that are at least %g %% as dense as the densest (which of the shifts has most is exact;
+that no denser lattice exists is not proven); "of the lattice" sets it beside the densest
+lattice in the plane on the area that parts and the gaps between them may take, with
+nothing counted off for the rim. "First plan" is when the search
 first reported a complete one (the judges examine the last); "of the longest" is the
 yield as a share of that which the same search reached with the longest limit
 recorded; memory is the most that was resident, the judges' included.
 
-`, sheetPlot)
-	t := table{head: []string{"instance", "parts", "kinds", "search", "sheets", "at least", "yield %", "fullest %", "of the lattice", "of the longest", "first plan", "within 1 % of its last", "last rise", "memory"}}
+`, sheetPlot, 100*nearlyDense)
+	t := table{head: []string{"instance", "parts", "kinds", "search", "sheets", "at least", "yield %", "fullest %", "of the clipping", "of the lattice", "of the longest", "first plan", "within 1 % of its last", "last rise", "memory"}}
 	for _, r := range v.families {
-		t.row(r.Instance, fmt.Sprint(r.Parts), fmt.Sprint(r.Kinds), columnOf(r).String(), fmt.Sprint(r.Bins), fmt.Sprint(r.target()), percent(r.Density), percent(r.Fullest), latticeWord(r), v.ofLongest(r),
+		t.row(r.Instance, fmt.Sprint(r.Parts), fmt.Sprint(r.Kinds), columnOf(r).String(), fmt.Sprint(r.Bins), fmt.Sprint(r.target()), percent(r.Density), percent(r.Fullest), clipWord(r), latticeWord(r), v.ofLongest(r),
 			fmt.Sprintf("%.2f s", r.Curve.first()), fmt.Sprintf("%.1f s", r.Curve.reaches(0.99)), fmt.Sprintf("%.1f s", r.Curve.lastRise()), memory(r.PeakMB))
 	}
 	t.write(w)
@@ -191,6 +195,19 @@ func latticeWord(r record) string {
 		return ""
 	}
 	return fmt.Sprintf("%.1f %%", r.Lattice)
+}
+
+// clipWord is the fullest sheet beside the best clipped lattice.
+func clipWord(r record) string {
+	if r.Clipped == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%d/%d, %.1f %%", r.Copies, r.Clipped, r.clip())
+}
+
+// clip is the fullest sheet's copies in per cent of the best clipped lattice's.
+func (r record) clip() float64 {
+	return 100 * rimShare{copies: r.Copies, clipped: r.Clipped}.clip()
 }
 
 func memory(mib float64) string {

@@ -44,6 +44,8 @@ type record struct {
 	F        float64 `json:"mean_squared_use,omitempty"`
 	Fullest  float64 `json:"fullest_percent,omitempty"`       // use of the fullest sheet
 	Lattice  float64 `json:"lattice_share_percent,omitempty"` // that use beside the part's densest lattice; for one kind of part
+	Copies   int     `json:"fullest_copies,omitempty"`        // on that sheet; for one kind of part
+	Clipped  int     `json:"clipped_copies,omitempty"`        // most whole copies that a lattice has on such a sheet
 	Fault    string  `json:"refused,omitempty"`               // why the judges refused the layout, or the search failed
 	Layout   string  `json:"layout,omitempty"`                // file, from the results folder
 	Curve    curveOf `json:"curve"`
@@ -187,7 +189,8 @@ func recordOf(o outcome, b budget) record {
 		return r
 	}
 	r.Bins, r.Optimum, r.AtLeast, r.F = len(o.result.Layouts), o.in.Optimum, o.in.target(), rounded(o.fSquared(), 5)
-	r.Fullest, r.Lattice = rounded(100*o.fullest(), 4), rounded(100*o.latticeShare(), 2)
+	share := o.latticeShare()
+	r.Fullest, r.Lattice, r.Copies, r.Clipped = rounded(100*o.fullest(), 4), rounded(100*share.plane, 2), share.copies, share.clipped
 	return r
 }
 

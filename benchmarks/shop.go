@@ -8,7 +8,6 @@ import (
 	"github.com/paulmach/orb"
 
 	"kerfold/geom"
-	"kerfold/nest"
 )
 
 // Instances as a shop has them, generated from fixed seeds: hundreds of one
@@ -168,28 +167,4 @@ func around(n int, radius func(i int) float64) orb.Ring {
 		ring[i] = geom.SnapPoint(orb.Point{radius(i) * cos, radius(i) * sin})
 	}
 	return ring
-}
-
-// latticeShare is how dense the fullest sheet is beside the part's densest
-// lattice in the plane, of the area that parts and the gaps between them may
-// take. It is 0 where the instance is not of one kind.
-func (o outcome) latticeShare() float64 {
-	in := o.in
-	if in.Set != gasketSet || len(o.result.Layouts) == 0 {
-		return 0
-	}
-	var turns []nest.Turn
-	for _, a := range in.Parts[0].Angles {
-		turns = append(turns, nest.Turn{AngleDeg: a})
-	}
-	plane, err := nest.DensestLattice(in.Parts[0].Outline, nest.LatticeOptions{Turns: turns, Spacing: in.Spacing, Seed: 1})
-	if err != nil {
-		return 0
-	}
-	fullest := 0.0
-	for _, l := range o.result.Layouts {
-		fullest = max(fullest, in.used(l))
-	}
-	wide := in.Spacing - 2*in.Margin
-	return fullest / ((in.Bin[0] + wide) * (in.Bin[1] + wide)) / plane.Density
 }

@@ -51,8 +51,8 @@ func (o outcome) remark() string {
 	case len(o.result.Warnings) > 0:
 		return "  " + o.result.Warnings[0]
 	}
-	if share := o.latticeShare(); share > 0 {
-		return fmt.Sprintf("  fullest sheet %.1f %% of the lattice", 100*share)
+	if s := o.latticeShare(); s.clipped > 0 {
+		return fmt.Sprintf("  fullest sheet %d copies, %.1f %% of a clipped lattice's %d, %.1f %% of the plane's density", s.copies, 100*s.clip(), s.clipped, 100*s.plane)
 	}
 	return ""
 }

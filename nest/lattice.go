@@ -37,19 +37,33 @@ type LatticeOptions struct {
 // have holes. Every cell it returns is a local optimum reached from many random
 // starts; that it is the global one is not proven.
 func DensestLattice(outline orb.Polygon, o LatticeOptions) (PeriodicLayout, error) {
-	if err := validateOutline(outline); err != nil {
+	list, err := DenseLattices(outline, o)
+	if err != nil {
 		return PeriodicLayout{}, err
+	}
+	return list[0], nil
+}
+
+// DenseLattices lists the densest periodic layout, as [DensestLattice] finds it,
+// and others nearly as dense that it met, densest first. On a sheet, where rows
+// begin and end, one of those may hold more copies.
+func DenseLattices(outline orb.Polygon, o LatticeOptions) ([]PeriodicLayout, error) {
+	if err := validateOutline(outline); err != nil {
+		return nil, err
 	}
 	k, err := sepNewKind(0, outline, 0)
 	if err != nil {
-		return PeriodicLayout{}, err
+		return nil, err
 	}
 	turns := o.Turns
 	if len(turns) == 0 {
 		turns = []Turn{{}, {AngleDeg: 180}}
 	}
-	cells := latCells(&k, turns, latDefault(o.MaxMotif, 2), o.Spacing, o.Seed)
-	return cells[0].layout(&k), nil
+	var list []PeriodicLayout
+	for _, c := range latCells(&k, turns, latDefault(o.MaxMotif, 2), o.Spacing, o.Seed) {
+		list = append(list, c.layout(&k))
+	}
+	return list, nil
 }
 
 func latDefault(n, otherwise int) int {
