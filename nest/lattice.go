@@ -1,6 +1,8 @@
 package nest
 
 import (
+	"context"
+
 	"github.com/paulmach/orb"
 
 	"kerfold/geom"
@@ -60,7 +62,8 @@ func DenseLattices(outline orb.Polygon, o LatticeOptions) ([]PeriodicLayout, err
 		turns = []Turn{{}, {AngleDeg: 180}}
 	}
 	var list []PeriodicLayout
-	for _, c := range latCells(&k, turns, latDefault(o.MaxMotif, 2), o.Spacing, o.Seed) {
+	h := latHunt{ctx: context.Background(), turns: turns, most: latDefault(o.MaxMotif, 2), gap: o.Spacing, seed: o.Seed, workers: 1, thrift: 1}
+	for _, c := range h.cells(&k, latAnyhow) {
 		list = append(list, c.layout(&k))
 	}
 	return list, nil

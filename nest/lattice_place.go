@@ -16,8 +16,21 @@ const latMany = 6
 // direction, fills their rims with single copies, and lays whole sheets of one
 // part as long as there are enough copies left for one. What is left over,
 // other parts included, is laid by the bottom-left search on the remaining
-// sheets. On a strip it takes one kind of part only.
+// sheets. On a strip it takes one kind of part only. When time or effort are too
+// short for that, the result is the bottom-left search's.
 func Lattice(ctx context.Context, p Problem, o Options) (Result, error) {
+	return latticeFrom(ctx, p, Result{}, o)
+}
+
+// latticeFrom is Lattice with a complete layout to return when the lattices leave
+// something out; with none it makes its own.
+func latticeFrom(ctx context.Context, p Problem, start Result, o Options) (Result, error) {
+	if len(start.Layouts) == 0 {
+		var err error
+		if start, err = BottomLeft(ctx, p, nil, o); err != nil {
+			return Result{}, err
+		}
+	}
 	pre, err := prepare(p)
 	if err != nil {
 		return Result{}, err
@@ -25,10 +38,14 @@ func Lattice(ctx context.Context, p Problem, o Options) (Result, error) {
 	fits := newFits(pre, o.Memo)
 	core := p.core(func(part int) bool { return len(fits.usable(part)) > 0 })
 	r, err := lattice(ctx, core, pre, fits, o)
-	if err != nil {
-		return Result{}, err
+	if err == nil {
+		r, err = r.completed(ctx, p, o.Memo)
 	}
-	return r.completed(ctx, p, o.Memo)
+	if err != nil || r.missing() <= start.missing() {
+		return r, err
+	}
+	start.Stats.Effort = o.Effort
+	return start.ended(ctx), nil
 }
 
 func lattice(ctx context.Context, p Problem, pre *prepared, fits *fits, o Options) (Result, error) {
@@ -63,9 +80,10 @@ type latSearcher struct {
 
 // A latFull is a sheet full of one part.
 type latFull struct {
-	sheet latSheet
-	cells []latCell
-	picks []sepPick
+	sheet  latSheet
+	cells  []latCell
+	picks  []sepPick   // the fullest layout
+	others [][]sepPick // other full ones
 }
 
 // sheets lays whole sheets of one part and leaves the rest to bottom-left.
@@ -176,6 +194,20 @@ func (l *latSearcher) layout(g int, picks []sepPick) Layout {
 	return layout
 }
 
+// thrift is the share of the usual search for lattices, and of the clippings, that
+// a small effort pays for.
+func (l *latSearcher) thrift() float64 {
+	if l.meter.total == 0 {
+		return 1
+	}
+	return min(1, max(latThrift, latThriftPer*float64(l.meter.total)/latFullWork))
+}
+
+const (
+	latThrift    = 0.2
+	latThriftPer = 4 // a quarter of an effort pays for the whole search
+)
+
 // latFullWork is the work, in lookups per lane, of finding a part's lattices: about
 // a second's.
 const latFullWork = sepWorkPerEffort / sepLaneCount
@@ -189,10 +221,12 @@ func (l *latSearcher) fullOf(ctx context.Context, part, g int) *latFull {
 	}
 	if f == nil {
 		l.meter.at += latFullWork
-		f = l.newFull(part, g)
+		f = l.newFull(ctx, part, g)
 		l.full[key] = f
 		l.sharePress()
-		f.picks = f.sheet.fill(ctx, f.cells)
+		if f.others = f.sheet.fillings(ctx, f.sheet.turns(f.cells)); len(f.others) > 0 {
+			f.picks, f.others = f.others[0], f.others[1:]
+		}
 		l.press(ctx, f)
 	}
 	return f
@@ -209,11 +243,11 @@ func (l *latSearcher) sharePress() {
 	l.pressUntil = done + max(0, latPressShare-done)/float64(max(1, l.parts-len(seen)+1))
 }
 
-func (l *latSearcher) newFull(part, g int) *latFull {
+func (l *latSearcher) newFull(ctx context.Context, part, g int) *latFull {
 	b := geom.Bounds(stretched(l.problem.Sheets[g].Outline))
 	m := l.problem.Margin
 	f := &latFull{sheet: latSheet{
-		store: l.store, kind: part, ground: int32(g), seed: l.options.Seed, pre: l.pre, fits: l.fits,
+		store: l.store, kind: part, ground: int32(g), seed: l.options.Seed, workers: l.options.Workers, clippings: max(1, int(latClips*l.thrift())), pre: l.pre, fits: l.fits,
 		box: sepBox{b.Min[0] + m, b.Min[1] + m, b.Max[0] - m, b.Max[1] - m},
 	}}
 	for _, z := range l.store.zonesOf(g) {
@@ -221,12 +255,12 @@ func (l *latSearcher) newFull(part, g int) *latFull {
 		f.sheet.zones = append(f.sheet.zones, sepPick{form: int32(k.form0), x: k.centre[0], y: k.centre[1]})
 		f.sheet.zoneOf = append(f.sheet.zoneOf, z)
 	}
-	f.cells = l.cells(part, int32(g))
+	f.cells = l.cells(ctx, part, int32(g))
 	return f
 }
 
 // cells finds the part's periodic layouts in the turns a ground allows.
-func (l *latSearcher) cells(part int, ground int32) []latCell {
+func (l *latSearcher) cells(ctx context.Context, part int, ground int32) []latCell {
 	k := &l.store.kinds[part]
 	var turns []Turn
 	for i := k.form0; i < k.form0+k.forms; i++ {
@@ -242,12 +276,11 @@ func (l *latSearcher) cells(part int, ground int32) []latCell {
 	if len(turns) == 0 {
 		return nil
 	}
-	cells := latCells(k, turns, 2, l.problem.Spacing, l.options.Seed)
-	if !k.free { // a free part's lattice can be turned until its rows run along
-		cells = append(cells, latCellsIn(k, turns, 2, l.problem.Spacing, l.options.Seed, latLevel)...)
-		cells = append(cells, latCellsIn(k, turns, 2, l.problem.Spacing, l.options.Seed, latUpright)...)
+	h := latHunt{ctx: ctx, turns: turns, most: 2, gap: l.problem.Spacing, seed: l.options.Seed, workers: l.options.Workers, thrift: l.thrift()}
+	if k.free { // its lattice can be turned until its rows run along
+		return h.cells(k, latAnyhow)
 	}
-	return cells
+	return h.cells(k, latAnyhow, latLevel, latUpright)
 }
 
 // rest lays what is left over and puts the result together: on the rims of the

@@ -23,6 +23,9 @@ func latProblem(quantity int) Problem {
 	}
 }
 
+// latAngle is a bracket with legs of unlike length.
+var latAngle = orb.Polygon{{{0, 0}, {180, 0}, {180, 45}, {45, 45}, {45, 140}, {0, 140}}}
+
 func TestLatticeBeatsBottomLeftOnManyCopies(t *testing.T) {
 	p := latProblem(150)
 	ctx := context.Background()

@@ -1,6 +1,7 @@
 package nest
 
 import (
+	"context"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -17,10 +18,13 @@ const latLoosest = 6.0
 
 // latSearch tightens random cells of a motif and returns the densest, and others
 // nearly as dense: at the edges of a sheet one of those may do better.
-func latSearch(m *latMotif, rows latRows, rng *rand.Rand, starts int) []latCell {
+func latSearch(ctx context.Context, m *latMotif, rows latRows, rng *rand.Rand, starts int) []latCell {
 	var t latTightener
 	var found []latCell
-	for range starts {
+	for n := range starts {
+		if n > 0 && ctx.Err() != nil {
+			break
+		}
 		c := latRandom(m, rows, rng)
 		t.tighten(&c)
 		found = append(found, c)

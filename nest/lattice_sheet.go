@@ -13,15 +13,17 @@ import (
 // cells, turned and shifted, are clipped to the sheet; what is left free at its
 // rim takes single copies.
 type latSheet struct {
-	store  *sepStore
-	kind   int
-	ground int32
-	box    sepBox
-	zones  []sepPick
-	zoneOf []int // the zones' kinds
-	seed   uint64
-	pre    *prepared // with fits, for laying single copies exactly
-	fits   *fits
+	store     *sepStore
+	kind      int
+	ground    int32
+	box       sepBox
+	zones     []sepPick
+	zoneOf    []int // the zones' kinds
+	seed      uint64
+	workers   int
+	clippings int       // that single copies are laid beside
+	pre       *prepared // with fits, for laying single copies exactly
+	fits      *fits
 }
 
 // A latClip is one way to clip: a turned cell, its origin and how many copies
@@ -33,74 +35,76 @@ type latClipped struct {
 }
 
 const (
-	latShifts  = 20  // shifts tried along each basis vector
 	latPerCell = 4   // shifts of a turned cell that are looked at further
-	latClips   = 150 // clippings that single copies are laid beside
+	latClips   = 150 // clippings that single copies are laid beside, usually
 	latFilled  = 8   // clippings whose rim is then searched at random
 )
 
-// clips lists the most promising clippings of all cells, most copies first.
-func (l *latSheet) clips(cells []latCell) []latClipped {
-	var list []latClipped
+// turns lays every cell in every turn that the sheet allows.
+func (l *latSheet) turns(cells []latCell) []latTurned {
+	var list []latTurned
 	for i := range cells {
 		for _, deg := range latAngles(l.store, l.kind, &cells[i]) {
-			t, ok := cells[i].turned(l.store, l.kind, l.ground, deg)
-			if ok {
-				list = append(list, l.shifts(&t)...)
+			if t, ok := cells[i].turned(l.store, l.kind, l.ground, deg); ok {
+				list = append(list, t)
 			}
 		}
 	}
-	slices.SortStableFunc(list, func(a, b latClipped) int { return b.count - a.count })
-	return list[:min(len(list), latClips)]
+	return list
 }
 
-// shifts finds the shifts of a turned cell at which the box holds most copies:
-// one for every number of copies, for the rim does better beside some than beside
-// others.
-func (l *latSheet) shifts(t *latTurned) []latClipped {
+// clips lists the most promising clippings of all turned cells, most copies first.
+func (l *latSheet) clips(turned []latTurned) []latClipped {
 	var list []latClipped
-	for a := range latShifts {
-		for b := range latShifts {
-			fa, fb := float64(a)/latShifts, float64(b)/latShifts
-			o := orb.Point{
-				l.box.x0 + fa*t.u[0] + fb*t.v[0],
-				l.box.y0 + fa*t.u[1] + fb*t.v[1],
-			}
-			n := t.count(l.box, o)
-			if n > 0 && !slices.ContainsFunc(list, func(c latClipped) bool { return c.count == n }) {
-				list = append(list, latClipped{t: t, o: o, count: n})
-			}
-		}
+	for i := range turned {
+		list = append(list, l.shifts(&turned[i])...)
 	}
 	slices.SortStableFunc(list, func(a, b latClipped) int { return b.count - a.count })
-	return list[:min(len(list), latPerCell)]
+	return list[:min(len(list), l.clippings)]
 }
 
-// fill lays the best clipping found with its rim filled: single copies beside
-// every promising clipping, and a random search at the rims of the best of those.
-func (l *latSheet) fill(ctx context.Context, cells []latCell) []sepPick {
-	var laid [][]sepPick
-	for _, c := range l.clips(cells) {
-		if ctx.Err() != nil && len(laid) > 0 {
-			break
-		}
-		laid = append(laid, l.exactRim(l.settle(c.t.picks(l.box, c.o, 0))))
+// fill lays the best clipping found with its rim filled.
+func (l *latSheet) fill(ctx context.Context, turned []latTurned) []sepPick {
+	laid := l.fillings(ctx, turned)
+	if len(laid) == 0 {
+		return nil
 	}
+	return laid[0]
+}
+
+// fillings lists clippings with their rims filled, the fullest first: single copies
+// beside every promising clipping, and a random search at the rims of the best of
+// those.
+func (l *latSheet) fillings(ctx context.Context, turned []latTurned) [][]sepPick {
+	clips := l.clips(turned)
+	laid := make([][]sepPick, len(clips))
+	sideBySide(l.workers, clips, func(i int, c latClipped) {
+		if i == 0 || ctx.Err() == nil {
+			laid[i] = l.exactRim(l.settle(c.t.picks(l.box, c.o, 0)))
+		}
+	})
+	l.fullestFirst(laid)
+	best := laid[:min(len(laid), latFilled)]
+	sideBySide(l.workers, best, func(i int, picks []sepPick) {
+		if ctx.Err() == nil {
+			best[i] = l.randomRim(picks, uint64(i))
+		}
+	})
+	l.fullestFirst(laid)
+	return slices.DeleteFunc(laid, func(picks []sepPick) bool { return len(picks) == 0 })
+}
+
+// fullestFirst sorts layouts by copies, and then by where the last one ends.
+func (l *latSheet) fullestFirst(laid [][]sepPick) {
 	slices.SortStableFunc(laid, func(a, b []sepPick) int {
 		return cmp.Or(len(b)-len(a), cmp.Compare(latReach(l.store, a), latReach(l.store, b)))
 	})
-	var best []sepPick
-	for i, picks := range laid[:min(len(laid), latFilled)] {
-		if ctx.Err() != nil && best != nil {
-			break
-		}
-		lane := l.lane(picks, uint64(i))
-		l.fillRim(lane)
-		if got := latPicks(lane); len(got) > len(best) || (len(got) == len(best) && latReach(l.store, got) < latReach(l.store, best)) {
-			best = got
-		}
-	}
-	return best
+}
+
+func (l *latSheet) randomRim(picks []sepPick, stream uint64) []sepPick {
+	lane := l.lane(picks, stream)
+	l.fillRim(lane)
+	return latPicks(lane)
 }
 
 // settle slides all copies together into the box's corner and drops those that

@@ -50,14 +50,15 @@ const latBisections = 10
 // shortest bisects for the length of strip that just holds n copies.
 func (l *latSearcher) shortest(ctx context.Context, part, n int) ([]sepPick, error) {
 	m, k := l.problem.Margin, &l.store.kinds[part]
-	sheet := latSheet{store: l.store, kind: part, seed: l.options.Seed, pre: l.pre, fits: l.fits}
+	sheet := latSheet{store: l.store, kind: part, seed: l.options.Seed, workers: l.options.Workers, clippings: max(1, int(latClips*l.thrift())), pre: l.pre, fits: l.fits}
 	sheet.box = sepBox{m, m, m, l.problem.StripWidth - m}
-	cells := l.cells(part, 0)
+	cells := l.cells(ctx, part, 0)
 	if len(cells) == 0 {
 		return nil, ErrUnsupported
 	}
+	turned := sheet.turns(cells)
 	lo := float64(n) * k.area / (sheet.box.y1 - sheet.box.y0)
-	hi, best, err := l.longEnough(ctx, &sheet, cells, n, lo/cells[0].density()+k.size)
+	hi, best, err := l.longEnough(ctx, &sheet, turned, n, lo/cells[0].density()+k.size)
 	if err != nil {
 		return nil, err
 	}
@@ -65,7 +66,7 @@ func (l *latSearcher) shortest(ctx context.Context, part, n int) ([]sepPick, err
 		hi = min(hi, latReach(l.store, best)-m)
 		mid := (lo + hi) / 2
 		sheet.box.x1 = m + mid
-		if picks := sheet.fill(ctx, cells); len(picks) >= n {
+		if picks := sheet.fill(ctx, turned); len(picks) >= n {
 			best, hi = l.leftmost(picks, n), mid
 		} else {
 			lo = mid
@@ -75,11 +76,11 @@ func (l *latSearcher) shortest(ctx context.Context, part, n int) ([]sepPick, err
 }
 
 // longEnough lengthens the strip until it holds n copies.
-func (l *latSearcher) longEnough(ctx context.Context, sheet *latSheet, cells []latCell, n int, length float64) (float64, []sepPick, error) {
+func (l *latSearcher) longEnough(ctx context.Context, sheet *latSheet, turned []latTurned, n int, length float64) (float64, []sepPick, error) {
 	start := sheet.box.x0
 	for try := 0; try < latBisections && ctx.Err() == nil; try++ {
 		sheet.box.x1 = start + length
-		if picks := sheet.fill(ctx, cells); len(picks) >= n {
+		if picks := sheet.fill(ctx, turned); len(picks) >= n {
 			return length, l.leftmost(picks, n), nil
 		}
 		length *= 1.5

@@ -32,7 +32,7 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 		o = o.part(tilingUntil, 1)
 	}
 	share, one := latticeShare(p)
-	took := o.part(0, share).bearsLattice() && s.arm(Lattice, o.part(0, share))
+	took := o.part(0, share).bearsLattice() && s.arm(s.lattice, o.part(0, share))
 	if took {
 		o = o.part(share, 1)
 	}
@@ -121,6 +121,10 @@ type solver struct {
 
 func (s *solver) genetic(ctx context.Context, p Problem, o Options) (Result, error) {
 	return geneticFrom(ctx, p, s.best, o)
+}
+
+func (s *solver) lattice(ctx context.Context, p Problem, o Options) (Result, error) {
+	return latticeFrom(ctx, p, s.best, o)
 }
 
 func (s *solver) separate(ctx context.Context, p Problem, o Options) (Result, error) {
