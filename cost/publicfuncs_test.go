@@ -17,6 +17,8 @@ var withoutLaw = map[string]string{
 	"ParseGrade":           "words",
 	"ParsePierceMethod":    "words",
 	"ParseUnitSystem":      "words",
+	"UnitSystem.String":    "words",
+	"UnitSystems":          "words",
 	"cutKind.String":       "words",
 	"UnitSystem.Show":      "shows this package's units in others; TestShowChecks holds their sizes",
 	"Trace.Find":           "looks a step up by its name",

@@ -23,6 +23,17 @@ func ParseUnitSystem(s string) (UnitSystem, error) {
 	return 0, fmt.Errorf("unknown units %q: use metric or us", s)
 }
 
+// UnitSystems lists the words that ParseUnitSystem reads.
+func UnitSystems() []string { return []string{Metric.String(), US.String()} }
+
+// String is the system's word.
+func (u UnitSystem) String() string {
+	if u == US {
+		return "us"
+	}
+	return "metric"
+}
+
 // customary gives each metric unit of this package its customary one and the
 // size of the metric one in it.
 var customary = map[string]struct {
@@ -39,6 +50,9 @@ var customary = map[string]struct {
 	"L":      {"gal", 1 / LPerGallon},
 	"L/min":  {"gpm", 1 / LPerGallon},
 	"g/min":  {"lb/min", 1 / (KgPerPound * gramsPerKg)},
+	"mm²":    {"in²", 1 / (MMPerInch * MMPerInch)},
+	"m²":     {"ft²", 1 / (MPerFoot * MPerFoot)},
+	"m³":     {"gal", litresPerM3 / LPerGallon},
 	"kg":     {"lb", 1 / KgPerPound},
 	"kW":     {"hp", 1 / KWPerHP},
 	"kg/m³":  {"lb/ft³", MPerFoot * MPerFoot * MPerFoot / KgPerPound},

@@ -20,6 +20,9 @@ func TestShowChecks(t *testing.T) {
 		{"L/min", "definition", show(3.785412, "L/min"), 1, 6},
 		{"g/min", "definition", show(453.59237, "g/min"), 1, 9},
 		{"kW", "definition", show(0.7457, "kW"), 1, 4},
+		{"mm²", "definition", show(645.16, "mm²"), 1, 9},
+		{"m²", "definition", show(1, "m²"), 10.764, 3},
+		{"m³", "definition", show(1, "m³"), 264.172, 3},
 		{"steel", "definition", show(7850, "kg/m³"), 490, 0},
 	})
 }
@@ -38,9 +41,9 @@ func TestShowLeavesTheRest(t *testing.T) {
 			}
 		}
 	})
-	for _, s := range []string{"metric", "us", ""} {
-		if _, err := ParseUnitSystem(s); err != nil {
-			t.Error(err)
+	for _, s := range append(UnitSystems(), "") {
+		if u, err := ParseUnitSystem(s); err != nil || s != "" && u.String() != s {
+			t.Errorf("%q is read as %v: %v", s, u, err)
 		}
 	}
 	if _, err := ParseUnitSystem("cgs"); err == nil {

@@ -34,7 +34,7 @@ type BidCmd struct {
 	Markup  float64 `help:"Per cent to add to the costs." placeholder:"N" group:"What to write"`
 	JSON    string  `name:"json" help:"Write the bid as JSON; - is standard output, in place of the text. kerfold schema bid prints its schema." placeholder:"FILE" group:"What to write"`
 	Explain bool    `help:"Print how times and prices come about: every formula, input and source." group:"What to write"`
-	Units   string  `help:"Units of the text: metric or us (inch, ksi, gallon, pound); files are metric." enum:"metric,us" default:"metric" group:"What to write"`
+	inUnits `embed:"" group:"What to write"`
 	Seconds float64 `help:"Leave out what would change the bid where it is not worked out by then; 0 waits for all." default:"2.5" placeholder:"N" group:"What to write"`
 	Workers int     `help:"Groups worked out side by side; never changes a figure. Default: one per processor." placeholder:"N" group:"What to write"`
 }
@@ -49,6 +49,7 @@ func (cmd *BidCmd) Run(c *console) error {
 	if err != nil {
 		return err
 	}
+	cmd.inUnits.put(job)
 	if o.Load, err = cmd.busyWith(c, job); err != nil {
 		return err
 	}
@@ -63,7 +64,7 @@ func (cmd *BidCmd) Run(c *console) error {
 	if err != nil {
 		return err
 	}
-	if err := cmd.write(c, bid); err != nil {
+	if err := cmd.write(c, bid, job.Units); err != nil {
 		return err
 	}
 	return cmd.verdict(c, bid)
@@ -257,7 +258,7 @@ func (cmd *BidCmd) busyWith(c *console, job *shop.Job) (*week.Plan, error) {
 	return p, nil
 }
 
-func (cmd *BidCmd) write(c *console, bid *week.Bid) error {
+func (cmd *BidCmd) write(c *console, bid *week.Bid, units cost.UnitSystem) error {
 	if cmd.JSON != "" {
 		if err := writeTo(c, cmd.JSON, func(w io.Writer) error { return report.WriteBidJSON(w, bid) }); err != nil {
 			return err
@@ -265,10 +266,6 @@ func (cmd *BidCmd) write(c *console, bid *week.Bid) error {
 	}
 	if cmd.JSON == "-" {
 		return nil
-	}
-	units, err := cost.ParseUnitSystem(cmd.Units)
-	if err != nil {
-		return err
 	}
 	if err := report.WriteBid(c.out, bid, units); err != nil || !cmd.Explain {
 		return err

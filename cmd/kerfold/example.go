@@ -3,6 +3,8 @@ package main
 import (
 	"io"
 
+	"kerfold/cost"
+	"kerfold/nest/report"
 	"kerfold/nest/shop"
 )
 
@@ -16,10 +18,15 @@ func (cmd *ExampleCmd) Run(c *console) error {
 }
 
 // ReferenceCmd prints what a job file may hold.
-type ReferenceCmd struct{}
+type ReferenceCmd struct {
+	Of string `arg:"" name:"topic" optional:"" help:"job for the keys of a job file, materials for the materials built in." enum:"job,materials" default:"job"`
+}
 
 // Run prints the reference.
 func (cmd *ReferenceCmd) Run(c *console) error {
+	if cmd.Of == "materials" {
+		return report.WriteMaterials(c.out, cost.Builtin())
+	}
 	_, err := io.WriteString(c.out, shop.Reference())
 	return err
 }

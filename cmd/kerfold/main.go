@@ -43,7 +43,7 @@ type commandLine struct {
 	Tune      TuneCmd      `cmd:"" help:"Learn the speeds of your own machine from test cuts, and write them as a material file."`
 	Schema    SchemaCmd    `cmd:"" help:"Print the JSON Schema of a file this program writes."`
 	Example   ExampleCmd   `cmd:"" help:"Print a small job file to start from."`
-	Reference ReferenceCmd `cmd:"" help:"Print every key of the job file."`
+	Reference ReferenceCmd `cmd:"" help:"Print every key of the job file, or the materials built in."`
 	Version   VersionCmd   `cmd:"" help:"Print the version."`
 }
 

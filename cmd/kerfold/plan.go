@@ -10,7 +10,6 @@ import (
 	"strings"
 	"time"
 
-	"kerfold/cost"
 	"kerfold/nest/report"
 	"kerfold/nest/shop"
 	"kerfold/nest/week"
@@ -18,21 +17,21 @@ import (
 
 // PlanCmd plans a job.
 type PlanCmd struct {
-	Job       string  `arg:"" help:"Job file (YAML)."`
-	Out       string  `help:"Folder to write; an earlier plan there is replaced. Default: the job file's name with -plan." placeholder:"DIR"`
-	Effort    float64 `help:"Work to spend: 1 is a quick run of a few seconds. The same effort and seed give the same plan on every machine. Default ${effort}, or as much as fits into --seconds." placeholder:"N"`
-	Seconds   float64 `help:"Time to spend instead." placeholder:"N"`
-	Seed      uint64  `help:"Root of all random choices." default:"1"`
-	Workers   int     `help:"Searches side by side; never changes the plan. Default: one per processor." placeholder:"N"`
-	Force     bool    `help:"Replace the folder even if it holds other files; it is kept beside under another name."`
-	Done      string  `help:"What is cut already: done.csv of the plan's folder filled in, a YAML file, or the folder. The rest is planned with as few changes as can be." placeholder:"FILE"`
-	Earlier   string  `help:"The plan that is being cut, with --done: plan.json or its folder. Default: the one that is replaced." placeholder:"PLAN"`
-	From      string  `help:"Day and time from which the rest is planned, with --done, such as 2026-12-02 or '2026-12-02 10:30'. Default: where what is cut ends in the earlier plan." placeholder:"DATE"`
-	Quiet     bool    `help:"No summary on standard output."`
-	Explain   bool    `help:"Print how the time and price of every run come about: every formula, input and source."`
-	Units     string  `help:"Units of the text on the terminal: metric or us (inch, gallon, pound); files are metric." enum:"metric,us" default:"metric"`
-	Register  string  `help:"Stock register (YAML, CSV or XLSX) to use in place of the one the job names." placeholder:"FILE"`
-	BookStock bool    `help:"Rewrite the stock register: sheets taken out, remnants put in; as it was it is kept beside. Default: only the register that would be left is written, into the plan's folder."`
+	Job     string   `arg:"" help:"Job file (YAML)."`
+	Out     string   `help:"Folder to write; an earlier plan there is replaced. Default: the job file's name with -plan." placeholder:"DIR"`
+	Effort  *float64 `help:"Work to spend, above 0: 1 is a quick run of a few seconds. The same effort and seed give the same plan on every machine. Default ${effort}, or as much as fits into --seconds." placeholder:"N"`
+	Seconds *float64 `help:"Time to spend instead, above 0." placeholder:"N"`
+	Seed    uint64   `help:"Root of all random choices." default:"1"`
+	Workers int      `help:"Searches side by side; never changes the plan. Default: one per processor." placeholder:"N"`
+	Force   bool     `help:"Replace the folder even if it holds other files; it is kept beside under another name."`
+	Done    string   `help:"What is cut already: done.csv of the plan's folder filled in, a YAML file, or the folder. The rest is planned with as few changes as can be." placeholder:"FILE"`
+	Earlier string   `help:"The plan that is being cut, with --done: plan.json or its folder. Default: the one that is replaced." placeholder:"PLAN"`
+	From    string   `help:"Day and time from which the rest is planned, with --done, such as 2026-12-02 or '2026-12-02 10:30'. Default: where what is cut ends in the earlier plan." placeholder:"DATE"`
+	Quiet   bool     `help:"No summary on standard output."`
+	Explain bool     `help:"Print how the time and price of every run come about: every formula, input and source."`
+	inUnits
+	Register  string `help:"Stock register (YAML, CSV or XLSX) to use in place of the one the job names." placeholder:"FILE"`
+	BookStock bool   `help:"Rewrite the stock register: sheets taken out, remnants put in; as it was it is kept beside. Default: only the register that would be left is written, into the plan's folder."`
 }
 
 // defaultEffort takes 20 to 30 s for a week of some hundred parts on two cores.
@@ -48,6 +47,7 @@ func (cmd *PlanCmd) Run(c *console) error {
 	if err != nil {
 		return err
 	}
+	cmd.inUnits.put(job)
 	rack, err := cmd.openRack(c, job)
 	if err != nil {
 		return err
@@ -57,7 +57,7 @@ func (cmd *PlanCmd) Run(c *console) error {
 	if err != nil {
 		return err
 	}
-	p := newProgress(c.err, time.Duration(cmd.Seconds*float64(time.Second)))
+	p := newProgress(c.err, time.Duration(given(cmd.Seconds)*float64(time.Second)))
 	c = &console{out: c.out, err: p.over(c.err)}
 	ctx, in := listen(context.Background(), c)
 	defer in.close()
@@ -79,11 +79,11 @@ func (cmd *PlanCmd) Run(c *console) error {
 
 func (cmd *PlanCmd) validate() error {
 	for _, n := range []struct {
-		name  string
-		value float64
-	}{{"--effort", cmd.Effort}, {"--seconds", cmd.Seconds}} {
-		if !(n.value >= 0) || n.value > 1e6 {
-			return fmt.Errorf("%s is %v: give a number between 0 and a million", n.name, n.value)
+		name, unset string
+		value       *float64
+	}{{"--effort", fmt.Sprintf("the default effort of %d", defaultEffort), cmd.Effort}, {"--seconds", "no limit in time", cmd.Seconds}} {
+		if n.value != nil && (!(*n.value > 0) || *n.value > 1e6) {
+			return fmt.Errorf("%s is %v: give a number above 0, up to a million; leave it out for %s", n.name, *n.value, n.unset)
 		}
 	}
 	if cmd.Workers < 0 || cmd.Workers > 1024 {
@@ -143,16 +143,24 @@ func (cmd *PlanCmd) folder() string {
 }
 
 func (cmd *PlanCmd) options(start time.Time, p *progress) week.Options {
-	o := week.Options{Seed: cmd.Seed, Effort: cmd.Effort, Workers: cmd.Workers, Progress: p.update}
+	o := week.Options{Seed: cmd.Seed, Effort: given(cmd.Effort), Workers: cmd.Workers, Progress: p.update}
 	if o.Workers == 0 {
 		o.Workers = runtime.GOMAXPROCS(0)
 	}
-	if cmd.Seconds > 0 {
-		o.Clock = newWallClock(start, cmd.Seconds)
+	if cmd.Seconds != nil {
+		o.Clock = newWallClock(start, *cmd.Seconds)
 	} else if o.Effort == 0 {
 		o.Effort = defaultEffort
 	}
 	return o
+}
+
+// given is a number from the command line; 0 is none.
+func given(n *float64) float64 {
+	if n == nil {
+		return 0
+	}
+	return *n
 }
 
 // explain prints how the plan's figures come about, where that is asked for.
@@ -160,25 +168,17 @@ func (cmd *PlanCmd) explain(c *console, job *shop.Job, plan *week.Plan) error {
 	if !cmd.Explain {
 		return nil
 	}
-	units, err := cost.ParseUnitSystem(cmd.Units)
-	if err != nil {
-		return err
-	}
 	accounts, err := week.ExplainPlan(job, plan)
 	if err != nil {
 		return err
 	}
-	return report.WriteAccounts(c.out, accounts, units)
+	return report.WriteAccounts(c.out, accounts, plan.Units)
 }
 
 // tell prints the summary, and whether there are problems.
 func (cmd *PlanCmd) tell(c *console, plan *week.Plan, out *folder) error {
 	if !cmd.Quiet {
-		units, err := cost.ParseUnitSystem(cmd.Units)
-		if err != nil {
-			return err
-		}
-		if err := report.WriteSummaryIn(c.out, plan, units); err != nil {
+		if err := report.WriteSummary(c.out, plan); err != nil {
 			return err
 		}
 	}

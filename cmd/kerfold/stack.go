@@ -34,11 +34,11 @@ type StackCmd struct {
 	Prep   *float64 `name:"prep-s" help:"Seconds to square and clamp a stack." placeholder:"S" group:"How stacks are made"`
 	Layer  *float64 `name:"layer-s" help:"Seconds for each layer of a stack." placeholder:"S" group:"How stacks are made"`
 
-	CSV     string  `name:"csv" help:"Write all depths as a table; - is standard output, in place of the text." placeholder:"FILE" group:"What to write"`
-	JSON    string  `name:"json" help:"Write all depths as JSON; - is standard output, in place of the text." placeholder:"FILE" group:"What to write"`
-	SVG     string  `name:"svg" help:"Draw seconds and money over the depth, one order only." placeholder:"FILE" group:"What to write"`
-	Explain bool    `help:"Print how the cheapest depth's time and price come about: every formula, input and source." group:"What to write"`
-	Units   string  `help:"Units of the text: metric or us (inch, ksi, gallon, pound); files are metric." enum:"metric,us" default:"metric" group:"What to write"`
+	CSV     string `name:"csv" help:"Write all depths as a table; - is standard output, in place of the text." placeholder:"FILE" group:"What to write"`
+	JSON    string `name:"json" help:"Write all depths as JSON; - is standard output, in place of the text." placeholder:"FILE" group:"What to write"`
+	SVG     string `name:"svg" help:"Draw seconds and money over the depth, one order only." placeholder:"FILE" group:"What to write"`
+	Explain bool   `help:"Print how the cheapest depth's time and price come about: every formula, input and source." group:"What to write"`
+	inUnits `embed:"" group:"What to write"`
 	Effort  float64 `help:"Work to spend on filling a sheet; default 0.3 for one order, 0.03 each for several." placeholder:"N" group:"What to write"`
 	Seed    uint64  `help:"Root of all random choices." default:"1" group:"What to write"`
 }
@@ -55,6 +55,7 @@ func (cmd *StackCmd) Run(c *console) error {
 	if err := cmd.adjust(job, orders); err != nil {
 		return err
 	}
+	cmd.inUnits.put(job)
 	ctx, in := listen(context.Background(), c)
 	defer in.close()
 	found, errs := week.StudyOrders(ctx, job, orders, cmd.options(len(orders)))
@@ -66,7 +67,7 @@ func (cmd *StackCmd) Run(c *console) error {
 			c.say("%v", errs[i])
 		}
 	}
-	if err := cmd.write(c, studies, len(orders) == 1 || len(cmd.Order) > 0); err != nil {
+	if err := cmd.write(c, studies, len(orders) == 1 || len(cmd.Order) > 0, job.Units); err != nil {
 		return err
 	}
 	if len(studies) < len(orders) {
@@ -221,7 +222,7 @@ func hasStock(job *shop.Job, orders []int) bool {
 }
 
 // write puts the studies where they are wanted.
-func (cmd *StackCmd) write(c *console, studies []*week.Study, details bool) error {
+func (cmd *StackCmd) write(c *console, studies []*week.Study, details bool, units cost.UnitSystem) error {
 	if cmd.SVG != "" && len(studies) > 1 {
 		return fmt.Errorf("--svg draws one order, and there are %d: name one with --order", len(studies))
 	}
@@ -232,7 +233,7 @@ func (cmd *StackCmd) write(c *console, studies []*week.Study, details bool) erro
 	}{
 		{cmd.CSV, func(w io.Writer) error { return report.WriteStudyCSV(w, studies) }, false},
 		{cmd.JSON, func(w io.Writer) error { return report.WriteStudyJSON(w, studies) }, false},
-		{cmd.SVG, func(w io.Writer) error { return report.WriteStudySVG(w, studies[0]) }, len(studies) == 0},
+		{cmd.SVG, func(w io.Writer) error { return report.WriteStudySVG(w, studies[0], units) }, len(studies) == 0},
 	} {
 		if f.name == "" || f.skip {
 			continue
@@ -244,7 +245,7 @@ func (cmd *StackCmd) write(c *console, studies []*week.Study, details bool) erro
 	if cmd.CSV == "-" || cmd.JSON == "-" || len(studies) == 0 {
 		return nil
 	}
-	return cmd.text(c, studies, details)
+	return cmd.text(c, studies, details, units)
 }
 
 // writeTo writes to standard output for -, else to a file, whole.
@@ -263,13 +264,9 @@ func writeTo(c *console, name string, write func(io.Writer) error) error {
 	return nil
 }
 
-func (cmd *StackCmd) text(c *console, studies []*week.Study, details bool) error {
+func (cmd *StackCmd) text(c *console, studies []*week.Study, details bool, units cost.UnitSystem) error {
 	if !details {
-		return report.WriteStudyList(c.out, studies)
-	}
-	units, err := cost.ParseUnitSystem(cmd.Units)
-	if err != nil {
-		return err
+		return report.WriteStudyList(c.out, studies, units)
 	}
 	for i, s := range studies {
 		if i > 0 {

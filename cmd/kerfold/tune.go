@@ -19,7 +19,7 @@ type TuneCmd struct {
 	Out       string `help:"Material file to write, for the job file's material_file. Default: the table's name with -materials.yaml, in this folder." placeholder:"FILE"`
 	Force     bool   `help:"Replace a file that was not written by this command."`
 	DryRun    bool   `help:"Write no file."`
-	Units     string `help:"Units of the text: metric or us (inch, inch a minute); files are metric." enum:"metric,us" default:"metric"`
+	Units     string `help:"Units of the text: metric or us (inch, inch a minute). The material file is metric; with us its comments give inches too." enum:"metric,us" default:"metric" placeholder:"SYSTEM"`
 }
 
 // tuneHead is the first line of the files this command writes, by which it
@@ -58,7 +58,7 @@ func (cmd *TuneCmd) Run(c *console) error {
 		return err
 	}
 	note := []string{tuneHead, fmt.Sprintf("from %s, %d measurements", filepath.Base(cmd.Cuts), len(fit.Rows)), "name this file as material_file in a job file"}
-	if err := writeWhole(out, shop.MarshalMaterials(fit.Materials, note...)); err != nil {
+	if err := writeWhole(out, shop.MarshalMaterialsIn(fit.Materials, units, note...)); err != nil {
 		return err
 	}
 	c.say("wrote %s; name it as material_file in a job file", out)

@@ -14,22 +14,22 @@ import (
 // ranges, a price per order, and what would change it most. It is plain text in
 // columns.
 func WriteBid(w io.Writer, b *week.Bid, units cost.UnitSystem) error {
-	out := &stickyWriter{w: w}
+	out, m := &stickyWriter{w: w}, measureOfBid(b, units)
 	fmt.Fprintf(out, "%s: %s\n\n", oneLine(b.Job), bidSentence(b))
 	bidGroupTable(b, units).write(out)
 	fmt.Fprintf(out, "\n%s\n\n", bidTotals(b))
 	bidLineTable(b).write(out)
 	if len(b.Changes) > 0 {
 		fmt.Fprintf(out, "\nwhat would change it most (each worked out like the bid, remnants credited)\n\n")
-		changeTable(b).write(out)
+		changeTable(b, m).write(out)
 	}
-	notes(out, "not possible", refusedLines(b))
+	notes(out, "not possible", m.texts(refusedLines(b)))
 	if b.Omitted > 0 {
 		fmt.Fprintf(out, "%s not worked out: time was up; give more --seconds\n", plural(b.Omitted, "change"))
 	}
 	notes(out, "what the price range rests on", causeLines(b.Money, b.Currency, 1+b.Markup))
-	notes(out, "worth reading", b.Warnings)
-	notes(out, "take care (local codes and licensed practice decide)", b.Cautions)
+	notes(out, "worth reading", m.texts(b.Warnings))
+	notes(out, "take care (local codes and licensed practice decide)", m.texts(b.Cautions))
 	return out.err
 }
 
@@ -53,8 +53,7 @@ func bidGroupTable(b *week.Bid, units cost.UnitSystem) *textTable {
 	}
 	for i := range b.Groups {
 		g := &b.Groups[i]
-		mm, _ := units.Show(g.ThicknessMM, "mm")
-		row := []string{g.ID, oneLine(g.Material), shortNumber(mm), g.Grade.String(), fmt.Sprint(g.Parts)}
+		row := []string{g.ID, oneLine(g.Material), lengthIn(g.ThicknessMM, units), g.Grade.String(), fmt.Sprint(g.Parts)}
 		if g.Refusal != "" {
 			t.rows = append(t.rows, append(row, "-", "-", "-", "-", "-", "-", "-", "-", "-", "cannot be cut"))
 			continue
@@ -68,8 +67,6 @@ func bidGroupTable(b *week.Bid, units cost.UnitSystem) *textTable {
 	}
 	return t
 }
-
-func shortNumber(x float64) string { return fmt.Sprintf("%.4g", x) }
 
 func percentRange(r cost.Interval) string {
 	return fmt.Sprintf("%.1f to %s", 100*r.Low, Percent(r.High))
@@ -191,7 +188,7 @@ const mostOfKind = 4
 
 // changeTable lists the changes that are possible, most money first, and of a
 // kind no more than mostOfKind.
-func changeTable(b *week.Bid) *textTable {
+func changeTable(b *week.Bid, m measure) *textTable {
 	t := &textTable{
 		head: []string{"group", "change", b.Currency, "machine time", "sheets", "yield"},
 		left: map[int]bool{0: true, 1: true},
@@ -201,7 +198,7 @@ func changeTable(b *week.Bid) *textTable {
 		if shown[c.Kind]++; c.Refusal != "" || shown[c.Kind] > mostOfKind {
 			continue
 		}
-		t.rows = append(t.rows, []string{c.Group, c.Text, signedMoney(c.Money * (1 + b.Markup)), signedDuration(c.Seconds), fmt.Sprintf("%+d", c.Sheets), Percent(c.Yield)})
+		t.rows = append(t.rows, []string{c.Group, m.text(c.Text), signedMoney(c.Money * (1 + b.Markup)), signedDuration(c.Seconds), fmt.Sprintf("%+d", c.Sheets), Percent(c.Yield)})
 	}
 	return t
 }

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"kerfold/cost"
 	"kerfold/nest"
 	"kerfold/nest/week"
 )
@@ -28,6 +29,8 @@ type Comparison struct {
 	Orders []OrderChange `json:"orders"`
 	// Layouts are those of both plans; paired ones first in each group.
 	Layouts []LayoutChange `json:"layouts"`
+	// Units is what its text is written in: those of B.
+	Units cost.UnitSystem `json:"-"`
 }
 
 // PlanFigures are a plan's totals. Times are seconds, money in Currency.
@@ -109,7 +112,7 @@ type LayoutChange struct {
 
 // Compare puts two plans side by side.
 func Compare(a, b *week.Plan) Comparison {
-	c := Comparison{Version: CompareVersion, A: figuresOf(a), B: figuresOf(b), LateA: lateOrders(a), LateB: lateOrders(b), Orders: orderChanges(a, b)}
+	c := Comparison{Version: CompareVersion, A: figuresOf(a), B: figuresOf(b), LateA: lateOrders(a), LateB: lateOrders(b), Orders: orderChanges(a, b), Units: b.Units}
 	for _, p := range pairGroups(a, b) {
 		c.Groups = append(c.Groups, p.change())
 		for _, l := range p.layouts() {

@@ -166,13 +166,13 @@ func signed(v float64, decimals int) string {
 
 func groupChangeTable(c Comparison, list []int) *textTable {
 	t := &textTable{
-		head: []string{"A", "B", "material", "mm", "grade", "sheets A", "B", "stack A", "B", "yield A", "B", "hours A", "B", "cost A", "B"},
+		head: []string{"A", "B", "material", measure{units: c.Units}.unit("mm"), "grade", "sheets A", "B", "stack A", "B", "yield A", "B", "hours A", "B", "cost A", "B"},
 		left: map[int]bool{0: true, 1: true, 2: true, 4: true},
 	}
 	for _, i := range list {
 		g := &c.Groups[i]
 		a, b := groupCells(g.A), groupCells(g.B)
-		row := []string{a[0], b[0], g.Material, Length(g.ThicknessMM), g.Grade}
+		row := []string{a[0], b[0], g.Material, lengthIn(g.ThicknessMM, c.Units), g.Grade}
 		for i := 1; i < len(a); i++ {
 			row = append(row, a[i], b[i])
 		}

@@ -107,7 +107,7 @@ func (d *decoder) failf(format string, args ...any) {
 
 func (d *decoder) plan(f *PlanFile) *week.Plan {
 	p := &week.Plan{
-		Job: f.Job, Seed: f.Seed, Effort: f.Effort, Currency: f.Currency, Status: d.status("plan", f.Status),
+		Job: f.Job, Units: d.units(f.Units), Seed: f.Seed, Effort: f.Effort, Currency: f.Currency, Status: d.status("plan", f.Status),
 		Ledger: decodeLedger(f.Total), Between: decodeLedger(f.Between), DayStartSec: f.DayStartSec, FromSec: f.FromSec, RemnantCredit: f.RemnantCredit, Seconds: f.Seconds,
 		SecondsRange: cost.Interval(f.SecondsRange), MoneyRange: cost.Interval(f.MoneyRange), WeekDays: f.WeekDays,
 		Register: f.Register, RegisterSum: f.RegisterSum,
@@ -136,6 +136,14 @@ func (d *decoder) plan(f *PlanFile) *week.Plan {
 	p.Cures = each(f.Cures, func(c CureFile) week.Cure { return d.cure(c) })
 	p.Orders = each(f.Orders, func(o OrderFile) week.OrderDate { return d.order(f, o) })
 	return p
+}
+
+func (d *decoder) units(word string) cost.UnitSystem {
+	u, err := cost.ParseUnitSystem(word)
+	if err != nil {
+		d.failf("units: %w", err)
+	}
+	return u
 }
 
 func (d *decoder) status(where, word string) nest.Status {

@@ -25,7 +25,7 @@ func WritePlan(w io.Writer, p *week.Plan) error {
 // Encode gives a plan the form it has on disk.
 func Encode(p *week.Plan) PlanFile {
 	return PlanFile{
-		Version: FormatVersion, Job: p.Job, Seed: p.Seed, Effort: p.Effort,
+		Version: FormatVersion, Job: p.Job, Units: encodeUnits(p.Units), Seed: p.Seed, Effort: p.Effort,
 		Status: week.StatusWord(p.Status), Currency: p.Currency, Total: encodeLedger(p.Ledger), Between: encodeLedger(p.Between), RemnantCredit: p.RemnantCredit, Seconds: p.Seconds,
 		SecondsRange: RangeFile(p.SecondsRange), MoneyRange: RangeFile(p.MoneyRange),
 		Days: each(p.Days, encodeDay), WeekDays: p.WeekDays, DayStartSec: p.DayStartSec, FromSec: p.FromSec,
@@ -40,6 +40,14 @@ func Encode(p *week.Plan) PlanFile {
 		Remnants: encodeRule(p.Remnants), Register: p.Register, RegisterSum: p.RegisterSum,
 		Warnings: words(p.Warnings), Cautions: words(p.Cautions),
 	}
+}
+
+// encodeUnits is the word for what people read the plan in; metric is not said.
+func encodeUnits(u cost.UnitSystem) string {
+	if u == cost.Metric {
+		return ""
+	}
+	return u.String()
 }
 
 func encodeRule(r week.RemnantRule) RuleFile {

@@ -9,7 +9,6 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"kerfold/cost"
 	"kerfold/geom"
 	"kerfold/nest/shop"
 )
@@ -67,13 +66,13 @@ func TestStockReadsBack(t *testing.T) {
 	}
 }
 
-// In customary units the summary shows 6 mm as 0.2362 in, and litres as gallons.
+// In customary units the summary shows 6 mm as 0.236 in, and litres as gallons.
 func TestSummaryInCustomaryUnits(t *testing.T) {
 	var b bytes.Buffer
-	if err := WriteSummaryIn(&b, samplePlan(), cost.US); err != nil {
+	if err := WriteSummary(&b, usPlan()); err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{"aluminium 6061  0.2362  medium", " lb abrasive", " gal water"} {
+	for _, want := range []string{"foil 3 mm  0.236  medium", " lb abrasive", " gal water"} {
 		if !strings.Contains(b.String(), want) {
 			t.Errorf("no %q in\n%s", want, b.String())
 		}

@@ -46,7 +46,7 @@ func useGroups(p *week.Plan) []useGroup {
 	var out []useGroup
 	for i := range p.Groups {
 		g := &p.Groups[i]
-		u := useGroup{ID: g.ID, Material: fmt.Sprintf("%s, %s mm, %s", g.Material, Length(g.ThicknessMM), g.Grade)}
+		u := useGroup{ID: g.ID, Material: plateWords(p, g)}
 		for k := range g.Layouts {
 			u.Lines = append(u.Lines, newUseLine(g, &g.Layouts[k]))
 		}
@@ -67,6 +67,19 @@ func newUseLine(g *week.Group, l *week.Layout) useLine {
 		Bar: stackedBar(l.SheetArea, l.PartArea, kept, scrap),
 	}
 }
+
+// plateWords is what orders of a group share.
+func plateWords(p *week.Plan, g *week.Group) string {
+	return fmt.Sprintf("%s, %s", sheetWords(p, g), g.Grade)
+}
+
+// sheetWords is a group's material and thickness.
+func sheetWords(p *week.Plan, g *week.Group) string {
+	return fmt.Sprintf("%s, %s %s", g.Material, lengthIn(g.ThicknessMM, p.Units), lengthUnit(p))
+}
+
+// lengthUnit is the unit a plan's lengths are written in.
+func lengthUnit(p *week.Plan) string { return measure{units: p.Units}.unit("mm") }
 
 // A costLine is where a group's money goes.
 type costLine struct {
@@ -92,7 +105,7 @@ func costLines(p *week.Plan) []costLine {
 	var out []costLine
 	for i := range p.Groups {
 		g := &p.Groups[i]
-		out = append(out, newCostLine(g.ID, fmt.Sprintf("%s, %s mm", g.Material, Length(g.ThicknessMM)), g.Ledger.Money, most))
+		out = append(out, newCostLine(g.ID, sheetWords(p, g), g.Ledger.Money, most))
 	}
 	setups := p.Ledger.Money.Plus(sum.Times(-1))
 	if setups.Total() > 0.005 {

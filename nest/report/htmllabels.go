@@ -70,7 +70,7 @@ func labels(p *week.Plan) []label {
 				o := &g.Parts[r.part]
 				out = append(out, label{
 					Part: o.Part, Order: o.ID, Customer: o.Customer, Due: dayOrDash(o.Due), Note: o.Note,
-					Material: fmt.Sprintf("%s, %s mm, %s", g.Material, Length(g.ThicknessMM), g.Grade),
+					Material: plateWords(p, g),
 					Layout:   l.ID, Number: r.part + 1, Copies: r.onSheet * l.Repeats, Wanted: o.Quantity, Code: newQRCode(o),
 				})
 			}

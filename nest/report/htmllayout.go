@@ -26,6 +26,7 @@ type layoutPage struct {
 	Ticks                 []string
 	Cautions              []string
 	Remnant               string
+	FeedUnit              string
 }
 
 // A fact is a name and what it is.
@@ -72,10 +73,12 @@ func layoutPages(p *week.Plan) []layoutPage {
 }
 
 func newLayoutPage(p *week.Plan, g *week.Group, l *week.Layout) layoutPage {
+	m := measureOf(p)
 	page := layoutPage{
-		ID: l.ID, Group: g.ID, Load: cutWords(l), Facts: layoutFacts(p, g, l), Picture: newPicture(p, g, l),
-		Rows: partLines(g, l), Why: depthReasons(p, g, l), Costs: layoutCosts(p, l), Leads: l.Route.Warnings,
-		Ticks: ticks(g, l), Cautions: g.Cautions,
+		FeedUnit: m.unit("mm/min"),
+		ID:       l.ID, Group: g.ID, Load: cutWords(l), Facts: layoutFacts(p, g, l), Picture: newPicture(p, g, l),
+		Rows: partLines(g, l), Why: depthReasons(p, g, l), Costs: layoutCosts(p, l), Leads: m.texts(l.Route.Warnings),
+		Ticks: ticks(p, g, l), Cautions: m.texts(g.Cautions),
 	}
 	page.OnSheet, page.InAll = len(l.Placements), len(l.Placements)*l.Repeats
 	page.Dense = len(page.Rows) > denseRows
@@ -90,9 +93,9 @@ func layoutFacts(p *week.Plan, g *week.Group, l *week.Layout) []fact {
 	s := &g.Sheets[l.Sheet]
 	x, y := s.Size()
 	facts := []fact{
-		{"material", fmt.Sprintf("%s, %s mm", g.Material, Length(g.ThicknessMM))},
+		{"material", sheetWords(p, g)},
 		{"edge grade", g.Grade.String()},
-		{"sheet", fmt.Sprintf("%s, %s × %s mm", s.ID, Length(x), Length(y))},
+		{"sheet", s.ID + ", " + measure{units: p.Units}.size(x, y)},
 	}
 	if s.Location != "" {
 		facts = append(facts, fact{"fetch from", s.Location})
@@ -124,9 +127,10 @@ func partLines(g *week.Group, l *week.Layout) []partLine {
 }
 
 func newRunLine(p *week.Plan, r week.Run) runLine {
+	m := measure{units: p.Units}
 	return runLine{
-		Stacks: stackCount(r), Machine: p.Machines[r.Machine].ID, Feed: fmt.Sprintf("%.0f", r.Speed.MMPerMin),
-		Limit: limitWords(r.Speed), Each: Duration(r.OccupiedSec), PerSheet: Duration(r.OccupiedSec / float64(max(r.Depth, 1))),
+		Stacks: stackCount(r), Machine: p.Machines[r.Machine].ID, Feed: m.feed(r.Speed.MMPerMin),
+		Limit: limitWords(r.Speed, m), Each: Duration(r.OccupiedSec), PerSheet: Duration(r.OccupiedSec / float64(max(r.Depth, 1))),
 		Cost: money(r.Ledger.Money.Total() / float64(max(r.Depth, 1))),
 	}
 }
@@ -142,14 +146,14 @@ func stackCount(r week.Run) string {
 }
 
 // limitWords says what holds the straight-line feed where it is.
-func limitWords(s cost.Speed) string {
+func limitWords(s cost.Speed, m measure) string {
 	switch s.Limit {
 	case cost.LimitLaw:
 		return "what the jet cuts at this grade and height"
 	case cost.LimitMaterial:
-		return fmt.Sprintf("the material's feed cap; the jet alone would allow %.0f", s.Law)
+		return "the material's feed cap; the jet alone would allow " + m.feed(s.Law)
 	case cost.LimitMachine:
-		return fmt.Sprintf("the machine's feed cap; the jet alone would allow %.0f", s.Law)
+		return "the machine's feed cap; the jet alone would allow " + m.feed(s.Law)
 	case cost.LimitMotion:
 		return "acceleration"
 	}

@@ -68,8 +68,8 @@ func newPicture(p *week.Plan, g *week.Group, l *week.Layout) picture {
 		ViewBox: strings.Join([]string{num(b.Min[0] - rim), num(-b.Max[1] - rim), num(w + 2*rim), num(h + 2*rim)}, " "),
 		Aspect:  num((w + 2*rim) / (h + 2*rim)),
 		Title:   "Layout " + l.ID,
-		Desc: fmt.Sprintf("%s on %s, %s × %s mm; %s of the sheet becomes parts. The table of parts names the numbers.",
-			plural(len(l.Placements), "part"), s.ID, Length(w), Length(h), Percent(l.Yield())),
+		Desc: fmt.Sprintf("%s on %s, %s; %s of the sheet becomes parts. The table of parts names the numbers.",
+			plural(len(l.Placements), "part"), s.ID, measure{units: p.Units}.size(w, h), Percent(l.Yield())),
 		Sheet: upright.closedPath(s.Outline), Leads: leadPath(l), Pierces: piercePath(l), Copies: partCopies(g, l, max(w, h)),
 	}
 	for _, z := range s.Blocked {

@@ -66,8 +66,8 @@ func choiceWords(p *week.Plan, g *week.Group) string {
 const mostTicks = 12
 
 // ticks are the boxes the floor ticks off.
-func ticks(g *week.Group, l *week.Layout) []string {
-	out := []string{fmt.Sprintf("%s of %s checked: material, %s mm, faces", plural(l.Repeats, "sheet"), g.Sheets[l.Sheet].ID, Length(g.ThicknessMM))}
+func ticks(p *week.Plan, g *week.Group, l *week.Layout) []string {
+	out := []string{fmt.Sprintf("%s of %s checked: material, %s, faces", plural(l.Repeats, "sheet"), g.Sheets[l.Sheet].ID, measure{units: p.Units}.length(g.ThicknessMM))}
 	if g.Sheets[l.Sheet].GrainDeg != nil {
 		out = append(out, "Grain lies as drawn")
 	}

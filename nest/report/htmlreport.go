@@ -70,15 +70,18 @@ type reportPage struct {
 	Layouts  []layoutPage
 	Warnings []string
 	Cautions []string
+	Length   string // the unit of lengths
 }
 
 func newReportPage(p *week.Plan) *reportPage {
+	m := measureOf(p)
 	return &reportPage{
-		CSS: embeddedCSS("report.css"), JS: embeddedJS("report.js"),
+		Length: m.unit("mm"),
+		CSS:    embeddedCSS("report.css"), JS: embeddedJS("report.js"),
 		Job: p.Job, Status: statusSentence(p), Made: madeWords(p), Currency: p.Currency,
-		Tiles: tiles(p), Timeline: newTimeline(p), Changes: p.Changes, Late: lateLines(p), Cures: cureRows(p), Cured: cureTimelines(p), CureCare: cureCautions(p), Orders: orderLines(p), Groups: groupLines(p),
+		Tiles: tiles(p), Timeline: newTimeline(p), Changes: m.texts(p.Changes), Late: lateLines(p), Cures: cureRows(p), Cured: cureTimelines(p), CureCare: cureCautions(p), Orders: orderLines(p), Groups: groupLines(p),
 		Machines: machineLoads(p), Use: useGroups(p), Costs: costLines(p), Ways: wayTables(p), Stock: stockLines(p), Rule: remnantRule(p),
-		Kinds: partKinds(p), Layouts: layoutPages(p), Warnings: p.Warnings, Cautions: p.Cautions,
+		Kinds: partKinds(p), Layouts: layoutPages(p), Warnings: m.texts(p.Warnings), Cautions: m.texts(p.Cautions),
 	}
 }
 

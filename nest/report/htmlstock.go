@@ -28,7 +28,7 @@ func stockLines(p *week.Plan) []stockLine {
 		if !known {
 			i = len(out)
 			at[s.ID] = i
-			out = append(out, newStockLine(s, firstDay(p)))
+			out = append(out, newStockLine(p, s))
 		}
 		return &out[i]
 	}
@@ -70,12 +70,13 @@ func newRemnants(p *week.Plan) map[string]bool {
 	return ids
 }
 
-func newStockLine(s *shop.Stock, now time.Time) stockLine {
+func newStockLine(p *week.Plan, s *shop.Stock) stockLine {
 	x, y := s.Size()
+	m := measureOf(p)
 	l := stockLine{
-		ID: s.ID, Material: s.Material, Thickness: Length(s.ThicknessMM), Size: fmt.Sprintf("%s × %s", Length(x), Length(y)),
+		ID: s.ID, Material: s.Material, Thickness: m.bare(s.ThicknessMM), Size: m.sides(x, y),
 		Location: s.Location, Worth: money(s.Cost), Kind: "sheet",
-		Age: age(s.Since, now), Origin: s.Origin,
+		Age: age(s.Since, firstDay(p)), Origin: s.Origin,
 	}
 	if s.Remnant {
 		l.Kind = "remnant"
@@ -109,6 +110,6 @@ func remnantRule(p *week.Plan) string {
 	if r == (week.RemnantRule{}) {
 		return ""
 	}
-	return fmt.Sprintf("A leftover is kept as a remnant where %s of what its area cost is more than %s for handling and storage, and no side is shorter than %s mm (%s).",
-		Percent(r.ValueShare), Amount(r.UpkeepMoney, p.Currency), Length(r.MinSideMM), r.Source)
+	return fmt.Sprintf("A leftover is kept as a remnant where %s of what its area cost is more than %s for handling and storage, and no side is shorter than %s (%s).",
+		Percent(r.ValueShare), Amount(r.UpkeepMoney, p.Currency), measure{units: p.Units}.length(r.MinSideMM), r.Source)
 }

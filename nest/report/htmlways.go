@@ -31,14 +31,14 @@ func wayTables(p *week.Plan) []wayTable {
 	var out []wayTable
 	for i := range p.Groups {
 		if g := &p.Groups[i]; len(g.Ways) > 1 {
-			out = append(out, newWayTable(g))
+			out = append(out, newWayTable(p, g))
 		}
 	}
 	return out
 }
 
-func newWayTable(g *week.Group) wayTable {
-	t := wayTable{ID: g.ID, Material: fmt.Sprintf("%s, %s mm, %s", g.Material, Length(g.ThicknessMM), g.Grade)}
+func newWayTable(p *week.Plan, g *week.Group) wayTable {
+	t := wayTable{ID: g.ID, Material: plateWords(p, g)}
 	most, tried := 0.0, false
 	for _, w := range g.Ways {
 		most, tried = max(most, w.Money), tried || w.LateKnown

@@ -14,7 +14,7 @@ func TestWaysSetAsideBeforeDatesAreNotCompared(t *testing.T) {
 		{Name: week.DirectName, Money: 110, Late: 40, LateKnown: true},
 		{Name: "layouts cut 2 times, and the rest", Money: 100},
 	}}
-	lines := newWayTable(g).Lines
+	lines := newWayTable(samplePlan(), g).Lines
 	want := [][2]string{{"0.00", "chosen"}, {"40.00", "+30.00"}, {"not tried", "-"}}
 	for i, w := range want {
 		if got := [2]string{lines[i].Late, lines[i].Difference}; got != w {
@@ -26,7 +26,7 @@ func TestWaysSetAsideBeforeDatesAreNotCompared(t *testing.T) {
 // Where no date was in danger nothing was tried, and money alone decides.
 func TestWaysCompareByMoneyWhereNothingIsLate(t *testing.T) {
 	g := &week.Group{ID: "G1", Ways: []week.Way{{Name: "a mix of layouts", Money: 100}, {Name: week.DirectName, Money: 110}}}
-	table := newWayTable(g)
+	table := newWayTable(samplePlan(), g)
 	if table.Late || table.Lines[1].Difference != "+10.00" {
 		t.Errorf("lateness shown: %v, difference %q", table.Late, table.Lines[1].Difference)
 	}

@@ -152,7 +152,7 @@ func groupLines(p *week.Plan) []groupLine {
 		g := &p.Groups[i]
 		due, met := dueWords(p, i)
 		l := groupLine{
-			ID: g.ID, Material: g.Material, Thickness: Length(g.ThicknessMM), Grade: g.Grade.String(),
+			ID: g.ID, Material: g.Material, Thickness: lengthIn(g.ThicknessMM, p.Units), Grade: g.Grade.String(),
 			Parts: partsCut(g), Sheets: g.SheetsUsed(), Layouts: len(g.Layouts), Yield: Percent(g.Yield()),
 			Depth: depthWords(g), Time: Duration(g.Seconds), Cost: fmt.Sprintf("%.2f", g.Ledger.Money.Total()),
 			Range: fmt.Sprintf("%.2f to %.2f", g.MoneyRange.Low, g.MoneyRange.High), Due: due, Met: met, Bad: met != "met",

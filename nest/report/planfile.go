@@ -10,6 +10,7 @@ const FormatVersion = 1
 type PlanFile struct {
 	Version       int           `json:"kerfold_plan"`
 	Job           string        `json:"job"`
+	Units         string        `json:"units,omitempty"`
 	Seed          uint64        `json:"seed"`
 	Effort        float64       `json:"effort"`
 	Status        string        `json:"status"`

@@ -12,19 +12,19 @@ import (
 // money for one part, what bounds it, and what the bottom edge is like. It is
 // plain text in columns.
 func WriteStudy(w io.Writer, s *week.Study, units cost.UnitSystem) error {
-	out := &stickyWriter{w: w}
+	out, m := &stickyWriter{w: w}, measureOfStudy(s, units)
 	c := s.Job.Setup.Rates.Currency
 	fmt.Fprintf(out, "%s: %d parts of %s, %s, %s, on %s\n", oneLine(partTitle(s)), s.Order.Quantity, oneLine(s.Order.Material),
-		withUnit(units, s.Order.ThicknessMM, "mm"), s.Order.Grade, oneLine(s.Job.Setup.Machine.ID))
+		m.length(s.Order.ThicknessMM), s.Order.Grade, oneLine(s.Job.Setup.Machine.ID))
 	fmt.Fprintf(out, "%d on a sheet %s, yield %s\n\n", s.PerSheet, oneLine(s.Sheet.ID), Percent(s.Yield))
 	studyTime(s, c).write(out)
 	fmt.Fprintln(out)
 	studyUse(s, units).write(out)
 	fmt.Fprintf(out, "\n%s\n", verdict(s))
-	refusals(out, s)
-	whatIfs(out, s)
-	notes(out, "worth reading", s.Warnings)
-	notes(out, "take care (local codes and licensed practice decide)", cautionTexts(s.Cautions))
+	refusals(out, s, m)
+	whatIfs(out, s, m)
+	notes(out, "worth reading", m.texts(s.Warnings))
+	notes(out, "take care (local codes and licensed practice decide)", m.texts(cautionTexts(s.Cautions)))
 	return out.err
 }
 
@@ -163,10 +163,10 @@ func verdict(s *week.Study) string {
 	return text
 }
 
-func refusals(w io.Writer, s *week.Study) {
+func refusals(w io.Writer, s *week.Study, m measure) {
 	for i := range s.Depths {
 		if d := &s.Depths[i]; !d.Allowed() {
-			fmt.Fprintf(w, "%d layers and more: not allowed: %s\n", d.Depth, oneLine(d.Refusal))
+			fmt.Fprintf(w, "%d layers and more: not allowed: %s\n", d.Depth, m.text(oneLine(d.Refusal)))
 		}
 	}
 }

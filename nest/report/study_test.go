@@ -63,11 +63,11 @@ func TestWriteStudy(t *testing.T) {
 		}
 	}
 	b.Reset()
-	if err := WriteStudy(&b, s, cost.US); err != nil || !strings.Contains(b.String(), "0.03937 in, medium") || !strings.Contains(b.String(), "118.1  fine") {
+	if err := WriteStudy(&b, s, cost.US); err != nil || !strings.Contains(b.String(), "0.0394 in, medium") || !strings.Contains(b.String(), "118.1  fine") {
 		t.Errorf("customary units: %v\n%s", err, b.String())
 	}
 	var list bytes.Buffer
-	if err := WriteStudyList(&list, []*week.Study{s, s}); err != nil {
+	if err := WriteStudyList(&list, []*week.Study{s, s}, cost.Metric); err != nil {
 		t.Fatal(err)
 	}
 	if strings.Count(list.String(), "\nK-7 ") != 2 || strings.Contains(list.String(), "webs of") {
@@ -126,7 +126,7 @@ func TestStudySVG(t *testing.T) {
 			s = sampleStudy(t)
 		}
 		var b bytes.Buffer
-		if err := WriteStudySVG(&b, s); err != nil {
+		if err := WriteStudySVG(&b, s, cost.Metric); err != nil {
 			t.Fatal(err)
 		}
 		text := ""

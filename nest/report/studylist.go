@@ -10,24 +10,24 @@ import (
 
 // WriteStudyList writes several studies, a line each, and the cautions that
 // apply to any of them.
-func WriteStudyList(w io.Writer, studies []*week.Study) error {
+func WriteStudyList(w io.Writer, studies []*week.Study, units cost.UnitSystem) error {
 	out := &stickyWriter{w: w}
 	t := &textTable{
-		head: []string{"order", "material", "mm", "grade", "parts", "a sheet", "yield", "layers", "machine s", "single", "money", "single", "wins", "from parts", "no deeper because"},
+		head: []string{"order", "material", measure{units: units}.unit("mm"), "grade", "parts", "a sheet", "yield", "layers", "machine s", "single", "money", "single", "wins", "from parts", "no deeper because"},
 		left: map[int]bool{0: true, 1: true, 3: true, 14: true},
 	}
 	var lists [][]cost.Caution
 	for _, s := range studies {
-		t.rows = append(t.rows, studyLine(s))
+		t.rows = append(t.rows, studyLine(s, units))
 		lists = append(lists, s.Cautions)
 	}
 	fmt.Fprintf(out, "each order cut by itself; seconds and %s for one part\n\n", studies[0].Job.Setup.Rates.Currency)
 	t.write(out)
-	notes(out, "take care (local codes and licensed practice decide)", cautionTexts(cost.MergeCautions(lists...)))
+	notes(out, "take care (local codes and licensed practice decide)", measure{units: units}.texts(cautionTexts(cost.MergeCautions(lists...))))
 	return out.err
 }
 
-func studyLine(s *week.Study) []string {
+func studyLine(s *week.Study, units cost.UnitSystem) []string {
 	n := float64(s.Order.Quantity)
 	best, single := &s.Depths[s.Best], &s.Depths[0]
 	even := "-"
@@ -35,9 +35,9 @@ func studyLine(s *week.Study) []string {
 		even = fmt.Sprint(s.BreakEven)
 	}
 	return []string{
-		oneLine(s.Order.ID), oneLine(s.Order.Material), Length(s.Order.ThicknessMM), s.Order.Grade.String(), fmt.Sprint(s.Order.Quantity),
+		oneLine(s.Order.ID), oneLine(s.Order.Material), lengthIn(s.Order.ThicknessMM, units), s.Order.Grade.String(), fmt.Sprint(s.Order.Quantity),
 		fmt.Sprint(s.PerSheet), Percent(s.Yield), fmt.Sprint(best.Depth), per(best.Seconds(), n), per(single.Seconds(), n),
-		fmt.Sprintf("%.2f", best.Money()/n), fmt.Sprintf("%.2f", single.Money()/n), winWords(best), even, deeperWords(s),
+		fmt.Sprintf("%.2f", best.Money()/n), fmt.Sprintf("%.2f", single.Money()/n), winWords(best), even, measureOfStudy(s, units).text(deeperWords(s)),
 	}
 }
 

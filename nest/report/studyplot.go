@@ -29,6 +29,7 @@ const (
 // A studyPlot draws one study.
 type studyPlot struct {
 	s      *week.Study
+	units  cost.UnitSystem
 	depths []cost.PartDepth // allowed ones
 	n      float64          // parts
 }
@@ -36,8 +37,8 @@ type studyPlot struct {
 // WriteStudySVG draws a study: above, the seconds a part takes at each depth by
 // what they are spent on, with their interval and what bounds the cut; below,
 // the money with its interval. The best depth is outlined.
-func WriteStudySVG(w io.Writer, s *week.Study) error {
-	p := &studyPlot{s: s, n: float64(s.Order.Quantity)}
+func WriteStudySVG(w io.Writer, s *week.Study, units cost.UnitSystem) error {
+	p := &studyPlot{s: s, units: units, n: float64(s.Order.Quantity)}
 	for _, d := range s.Depths {
 		if d.Allowed() {
 			p.depths = append(p.depths, d)
@@ -117,7 +118,7 @@ var studyShares = []share{
 }
 
 func (p *studyPlot) seconds() (*plot.Plot, error) {
-	title := fmt.Sprintf("%s: %d parts of %s, %s mm, %s", partTitle(p.s), p.s.Order.Quantity, p.s.Order.Material, Length(p.s.Order.ThicknessMM), p.s.Order.Grade)
+	title := fmt.Sprintf("%s: %d parts of %s, %s, %s", partTitle(p.s), p.s.Order.Quantity, p.s.Order.Material, measure{units: p.units}.length(p.s.Order.ThicknessMM), p.s.Order.Grade)
 	q := p.base(title, "seconds a part")
 	bars := make([]float64, len(p.depths))
 	shares := p.sharesSeen()

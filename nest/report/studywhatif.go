@@ -15,7 +15,7 @@ const leastMove = 0.005
 
 // whatIfs writes what the choice of a stack hangs on: the cheapest stack against
 // single sheets with one assumed number taken otherwise, what moves it most first.
-func whatIfs(w io.Writer, s *week.Study) {
+func whatIfs(w io.Writer, s *week.Study, m measure) {
 	if len(s.WhatIfs) == 0 {
 		return
 	}
@@ -30,7 +30,7 @@ func whatIfs(w io.Writer, s *week.Study) {
 			hidden++
 			continue
 		}
-		t.rows = append(t.rows, whatIfRow(x))
+		t.rows = append(t.rows, whatIfRow(x, m))
 	}
 	t.write(w)
 	if hidden > 0 {
@@ -39,8 +39,8 @@ func whatIfs(w io.Writer, s *week.Study) {
 	fmt.Fprintf(w, "%d of %s would turn the best depth\n", turns, plural(len(s.WhatIfs)-1, "change"))
 }
 
-func whatIfRow(x cost.WhatIf) []string {
-	name := x.Change
+func whatIfRow(x cost.WhatIf, m measure) []string {
+	name := m.text(x.Change)
 	if name == "" {
 		name = "all is as assumed"
 	}

@@ -13,22 +13,18 @@ import (
 
 // WriteSummary writes the plan at a glance: a line per group, the totals, what
 // is late or left over, and the cautions. It is plain text in columns.
-func WriteSummary(w io.Writer, p *week.Plan) error { return WriteSummaryIn(w, p, cost.Metric) }
-
-// WriteSummaryIn is WriteSummary in a system of units; what is quoted from
-// drawings, job and layouts stays as it is there.
-func WriteSummaryIn(w io.Writer, p *week.Plan, units cost.UnitSystem) error {
-	out := &stickyWriter{w: w}
+func WriteSummary(w io.Writer, p *week.Plan) error {
+	out, m, units := &stickyWriter{w: w}, measureOf(p), p.Units
 	fmt.Fprintf(out, "%s: %s\n\n", oneLine(p.Job), statusSentence(p))
 	groupTable(p, units).write(out)
 	fmt.Fprintf(out, "\n%s\n", totals(p, units))
 	fmt.Fprintf(out, "%s\n", machineLines(p))
 	notes(out, "chosen for less money or lateness (every run on its cheapest machine, remnants credited, programming counted; the table has the machines the calendar takes)", choices(p))
-	notes(out, "changed against the earlier plan", p.Changes)
+	notes(out, "changed against the earlier plan", m.texts(p.Changes))
 	notes(out, "late, and the cheapest that would bring it in time (each was planned anew)", cureLines(p))
 	notes(out, "before you choose", cureCautions(p))
-	notes(out, "worth reading", p.Warnings)
-	notes(out, "take care (local codes and licensed practice decide)", p.Cautions)
+	notes(out, "worth reading", m.texts(p.Warnings))
+	notes(out, "take care (local codes and licensed practice decide)", m.texts(p.Cautions))
 	return out.err
 }
 
@@ -189,14 +185,6 @@ func totals(p *week.Plan, units cost.UnitSystem) string {
 		plural(sheets, "sheet"), Percent(ratio(parts, area)), Percent(ratio(parts, area-kept)), Duration(p.Seconds), Duration(p.SecondsRange.Low), Duration(p.SecondsRange.High),
 		Amount(m.Total(), p.Currency), p.MoneyRange.Low, p.MoneyRange.High,
 		m.Material, m.Process(), p.RemnantCredit, used(units.Show(u.AbrasiveKg, "kg")), used(units.Show(u.WaterL, "L")), used(u.EnergyKWh, "kWh"), used(units.Show(u.SludgeKg, "kg")))
-}
-
-// lengthIn writes a length without its unit.
-func lengthIn(mm float64, units cost.UnitSystem) string {
-	if v, unit := units.Show(mm, "mm"); unit != "mm" {
-		return fmt.Sprintf("%.4g", v)
-	}
-	return Length(mm)
 }
 
 // used writes an amount with no more digits than it is known to.

@@ -54,6 +54,7 @@ type sheetDrawing struct {
 	rows   []legendRow
 	rowH   float64
 	placed []placedPart
+	measure
 }
 
 // A placedPart is one copy of a part where it lies.
@@ -82,7 +83,7 @@ func (s *stickyWriter) Write(b []byte) (int, error) {
 
 func newSheetDrawing(w io.Writer, p *week.Plan, group, layout int) *sheetDrawing {
 	out := &stickyWriter{w: w}
-	d := &sheetDrawing{out: out, c: svg.New(out), plan: p, g: &p.Groups[group]}
+	d := &sheetDrawing{out: out, c: svg.New(out), plan: p, g: &p.Groups[group], measure: measureOf(p)}
 	d.c.Decimals = 3
 	d.l = &d.g.Layouts[layout]
 	d.rows = legendRows(d.g, d.l)
@@ -124,8 +125,8 @@ func (d *sheetDrawing) start() {
 
 // describe says in one sentence what a reader who cannot see the picture misses.
 func (d *sheetDrawing) describe() string {
-	return fmt.Sprintf("%s on %s, %s mm %s, %s; %s; yield %s",
-		plural(len(d.l.Placements), "part"), d.g.Sheets[d.l.Sheet].ID, Length(d.g.ThicknessMM),
+	return fmt.Sprintf("%s on %s, %s %s, %s; %s; yield %s",
+		plural(len(d.l.Placements), "part"), d.g.Sheets[d.l.Sheet].ID, d.measure.length(d.g.ThicknessMM),
 		d.g.Material, cutWords(d.l), Duration(d.l.Seconds()), Percent(d.l.Yield()))
 }
 
@@ -253,7 +254,7 @@ func (d *sheetDrawing) zoneLabels() {
 		return
 	}
 	box := d.l.Remnant.Bounds()
-	d.zoneLabel(d.l.Remnant, fmt.Sprintf("remnant %s, %s × %s mm", d.l.RemnantID, Length(box.Max[0]-box.Min[0]), Length(box.Max[1]-box.Min[1])))
+	d.zoneLabel(d.l.Remnant, fmt.Sprintf("remnant %s, %s", d.l.RemnantID, d.measure.size(box.Max[0]-box.Min[0], box.Max[1]-box.Min[1])))
 }
 
 func (d *sheetDrawing) zoneLabel(c geom.Contour, s string) {

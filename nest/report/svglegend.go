@@ -113,7 +113,7 @@ func (d *sheetDrawing) cautions(x, y float64) {
 	const lead = 3.3
 	size := 2.4
 	for _, c := range d.g.Cautions {
-		for i, line := range wrap("! "+c, int(legendW/(size*emWidth))) {
+		for i, line := range wrap("! "+d.measure.text(c), int(legendW/(size*emWidth))) {
 			if y+lead > d.height-edge-footH {
 				return
 			}
@@ -169,20 +169,21 @@ func (d *sheetDrawing) foot() {
 
 // scaleBar draws a bar of a round length, about a quarter of the picture.
 func (d *sheetDrawing) scaleBar(x, y float64) {
-	mm := roundLength(60 / d.v.scale)
-	w := mm * d.v.scale
+	one, unit := d.units.Show(1, "mm") // so much of the unit is a millimetre
+	long := roundLength(60 / d.v.scale * one)
+	w := long / one * d.v.scale
 	d.c.Rect(x, y-1.6, w/2, 1.6, `class="ink"`)
 	d.c.Rect(x, y-1.6, w, 1.6, `class="rule"`)
 	d.text(x, y+3, "mid", "0", `font-size="2.6"`)
-	d.text(x+w/2, y+3, "mid", Length(mm/2), `font-size="2.6"`)
-	d.text(x+w, y+3, "mid", Length(mm)+" mm", `font-size="2.6"`)
+	d.text(x+w/2, y+3, "mid", rounded(long/2, 3), `font-size="2.6"`)
+	d.text(x+w, y+3, "mid", rounded(long, 3)+" "+unit, `font-size="2.6"`)
 }
 
-// roundLength is the largest of 1, 2, 5 times a power of ten up to mm.
-func roundLength(mm float64) float64 {
-	p := math.Pow(10, math.Floor(math.Log10(mm)))
+// roundLength is the largest of 1, 2, 5 times a power of ten up to most.
+func roundLength(most float64) float64 {
+	p := math.Pow(10, math.Floor(math.Log10(most)))
 	for _, k := range []float64{5, 2} {
-		if k*p <= mm {
+		if k*p <= most {
 			return k * p
 		}
 	}

@@ -41,7 +41,7 @@ func (d *sheetDrawing) titleRow(x, y, w float64, cells []titleCell) {
 func (d *sheetDrawing) titleFirst() []titleCell {
 	return []titleCell{
 		{"material", d.g.Material, .24},
-		{"thickness", Length(d.g.ThicknessMM) + " mm", .11},
+		{"thickness", d.measure.length(d.g.ThicknessMM), .11},
 		{"edge grade", d.g.Grade.String(), .12},
 		{"machine", machineWords(d.plan, d.l), .12},
 		{"sheet", d.sheetWords(), .41},
@@ -54,14 +54,14 @@ func (d *sheetDrawing) titleSecond() []titleCell {
 		{"yield", Percent(d.l.Yield()), .12},
 		{"machine time, all runs", Duration(d.l.Seconds()), .17},
 		{"cost, all runs", Amount(d.l.Ledger.Money.Total(), d.plan.Currency), .17},
-		{"feed", feedWords(d.l), .24},
+		{"feed", d.feedWords(), .24},
 	}
 }
 
 func (d *sheetDrawing) sheetWords() string {
 	s := d.g.Sheets[d.l.Sheet]
 	b := s.Outline.Bounds()
-	words := fmt.Sprintf("%s, %s × %s mm", s.ID, Length(b.Max[0]-b.Min[0]), Length(b.Max[1]-b.Min[1]))
+	words := s.ID + ", " + d.size(b.Max[0]-b.Min[0], b.Max[1]-b.Min[1])
 	if s.Location != "" {
 		words += ", at " + s.Location
 	}
@@ -102,10 +102,10 @@ next:
 	return out
 }
 
-func feedWords(l *week.Layout) string {
-	if len(l.Runs) == 0 {
+func (d *sheetDrawing) feedWords() string {
+	if len(d.l.Runs) == 0 {
 		return ""
 	}
-	s := l.Runs[0].Speed
-	return fmt.Sprintf("%.0f mm/min (%s)", s.MMPerMin, s.Limit)
+	s := d.l.Runs[0].Speed
+	return fmt.Sprintf("%s %s (%s)", d.feed(s.MMPerMin), d.unit("mm/min"), s.Limit)
 }

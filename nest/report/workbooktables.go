@@ -12,7 +12,7 @@ func cutListTable(p *week.Plan) bookTable {
 	t := bookTable{name: "Cut list", columns: []column{
 		{"layout", 10, plainColumn},
 		{"material", 20, plainColumn},
-		{"mm", 7, plainColumn},
+		{lengthUnit(p), 7, plainColumn},
 		{"grade", 10, plainColumn},
 		{"sheet", 18, plainColumn},
 		{"location", 12, plainColumn},
@@ -36,13 +36,22 @@ func cutListTable(p *week.Plan) bookTable {
 			for _, r := range legendRows(g, l) {
 				o := &g.Parts[r.part]
 				t.rows = append(t.rows, []any{
-					l.ID, g.Material, g.ThicknessMM, g.Grade.String(), s.ID, s.Location, l.Repeats, stackWords(l), machineWords(p, l),
+					l.ID, g.Material, bookLength(p, g.ThicknessMM), g.Grade.String(), s.ID, s.Location, l.Repeats, stackWords(l), machineWords(p, l),
 					r.part + 1, o.Part, o.ID, o.Customer, bookDate(o.Due), r.onSheet, r.onSheet * l.Repeats, o.Note,
 				})
 			}
 		}
 	}
 	return t
+}
+
+// bookLength is a length as a cell: mm as they are, inches to four places.
+func bookLength(p *week.Plan, mm float64) float64 {
+	if p.Units == cost.Metric {
+		return mm
+	}
+	v, _ := p.Units.Show(mm, "mm")
+	return math.Round(v*1e4) / 1e4
 }
 
 // ledgerColumns are the cells of ledgerCells.
@@ -59,16 +68,17 @@ func ledgerCells(m cost.Money) []any {
 }
 
 func ledgerTable(p *week.Plan) bookTable {
+	m := measure{units: p.Units}
 	t := bookTable{name: "Ledger", total: true, columns: []column{
 		{"group", 10, plainColumn},
 		{"layout", 10, plainColumn},
 		{"material", 20, plainColumn},
-		{"mm", 7, plainColumn},
+		{lengthUnit(p), 7, plainColumn},
 		{"sheets cut", 8, plainColumn},
 		{"yield", 8, shareColumn},
 		{"machine hours", 10, hoursColumn},
-		{"abrasive, kg", 10, moneyColumn},
-		{"water, m³", 10, moneyColumn},
+		{"abrasive, " + m.unit("kg"), 10, moneyColumn},
+		{"water, " + m.unit("m³"), 10, moneyColumn},
 		{"energy, kWh", 10, moneyColumn},
 	}}
 	for _, c := range ledgerColumns() {
@@ -80,19 +90,21 @@ func ledgerTable(p *week.Plan) bookTable {
 		g := &p.Groups[gi]
 		for li := range g.Layouts {
 			l := &g.Layouts[li]
-			t.rows = append(t.rows, ledgerRow(g.ID, l.ID, g.Material, g.ThicknessMM, l.Repeats, l.Yield(), l.Seconds(), l.Ledger))
+			t.rows = append(t.rows, ledgerRow(p, g.ID, l.ID, g.Material, bookLength(p, g.ThicknessMM), l.Repeats, l.Yield(), l.Seconds(), l.Ledger))
 			rest, seconds = rest.Plus(l.Ledger.Times(-1)), seconds-l.Seconds()
 		}
 		sheets, parts, area = sheets+g.SheetsUsed(), parts+g.PartArea, area+g.SheetArea
 	}
-	t.rows = append(t.rows, ledgerRow("set-ups", nil, nil, nil, nil, nil, hundredths(seconds), roundedLedger(rest)),
-		ledgerRow("all", nil, nil, nil, sheets, ratio(parts, area), p.Seconds, p.Ledger))
+	t.rows = append(t.rows, ledgerRow(p, "set-ups", nil, nil, nil, nil, nil, hundredths(seconds), roundedLedger(rest)),
+		ledgerRow(p, "all", nil, nil, nil, sheets, ratio(parts, area), p.Seconds, p.Ledger))
 	return t
 }
 
-func ledgerRow(group string, layout, material, thickness, sheets, yield any, seconds float64, l cost.Ledger) []any {
+func ledgerRow(p *week.Plan, group string, layout, material, thickness, sheets, yield any, seconds float64, l cost.Ledger) []any {
+	abrasive, _ := p.Units.Show(l.Usage.AbrasiveKg, "kg")
+	water, _ := p.Units.Show(l.Usage.WaterL/1000, "m³")
 	return append([]any{
-		group, layout, material, thickness, sheets, yield, seconds / 3600, l.Usage.AbrasiveKg, l.Usage.WaterL / 1000, l.Usage.EnergyKWh,
+		group, layout, material, thickness, sheets, yield, seconds / 3600, abrasive, water, l.Usage.EnergyKWh,
 	}, ledgerCells(l.Money)...)
 }
 
@@ -186,7 +198,7 @@ func calendarTable(p *week.Plan) bookTable {
 		{"machine", 12, plainColumn},
 		{"layout", 10, plainColumn},
 		{"material", 20, plainColumn},
-		{"mm", 7, plainColumn},
+		{lengthUnit(p), 7, plainColumn},
 		{"sheets at once", 8, plainColumn},
 		{"starts", 11, dateColumn},
 		{"hours into the day", 10, hoursColumn},
@@ -199,7 +211,7 @@ func calendarTable(p *week.Plan) bookTable {
 	for _, s := range p.Calendar {
 		g := &p.Groups[s.Group]
 		row := []any{
-			p.Machines[s.Machine].ID, g.Layouts[s.Layout].ID, g.Material, g.ThicknessMM, s.Depth,
+			p.Machines[s.Machine].ID, g.Layouts[s.Layout].ID, g.Material, bookLength(p, g.ThicknessMM), s.Depth,
 			bookDate(p.Days[s.StartDay]), s.StartSec / 3600, bookDate(p.Days[s.EndDay]), s.EndSec / 3600,
 			s.SetupSec / 3600, s.WorkSec / 3600, nil,
 		}

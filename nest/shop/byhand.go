@@ -134,7 +134,7 @@ func FindMaterial(materials map[string]cost.Material, written string) (name stri
 		return "", fmt.Errorf("%s holds asbestos: no such sheet is cut here; ask your safety officer", name)
 	}
 	if !ok {
-		return "", fmt.Errorf("%s is not known; %s", quoteText(written), didYouMean(written, names.names))
+		return "", fmt.Errorf("%s is not known; %s", quoteText(written), materialMeant(written, names.names))
 	}
 	return name, nil
 }

@@ -114,7 +114,7 @@ func (f *fields) cutMaterial(c *cost.Cut, l *loader) {
 	if p, ok := f.choice("process", string(cost.Plain), string(cost.Abrasive)); ok {
 		c.Process = cost.Process(p)
 	} else if !known {
-		f.missing("the material is new here: write plain or abrasive in a column process; "+didYouMean(name, l.names.names), "process")
+		f.missing("the material is new here: write plain or abrasive in a column process; "+materialMeant(name, l.names.names), "process")
 	}
 }
 

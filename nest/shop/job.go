@@ -50,6 +50,8 @@ type Job struct {
 	Spacing   float64 // part gap in mm; NaN means the rule of DefaultSpacingMM
 	Margin    float64 // sheet margin in mm; NaN means DefaultMarginMM
 	Cutting   Cutting
+	// Units is what people read lengths and amounts in; the job itself is metric.
+	Units cost.UnitSystem
 	// Gaps overrides Spacing and Margin for single materials, by name.
 	Gaps map[string]Gap
 	// Drawings are the drawing files the orders came from, each once, in the

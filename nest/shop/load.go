@@ -9,6 +9,8 @@ import (
 	"path"
 	"slices"
 	"strings"
+
+	"kerfold/cost"
 )
 
 // maxFile bounds what is read from one file, in bytes.
@@ -155,6 +157,7 @@ func (j *Job) read(l *loader, v *value) {
 	if j.Name == "" {
 		j.Name = partName(l.name)
 	}
+	l.units(f)
 	l.calendar(f)
 	l.gaps(f)
 	l.cutting(f)
@@ -176,6 +179,14 @@ func (l *loader) version(f *fields) {
 		f.warn(spot{file: l.name}, "no version", fmt.Sprintf("begin the file with version: %d; it is read as that", Version))
 	case ok && n != Version:
 		f.fault(f.at("version"), fmt.Sprintf("version is %d, and this program reads %d", n, Version), "use the program the file was written for")
+	}
+}
+
+// units reads what people read the results in. The job's own numbers say their
+// units themselves.
+func (l *loader) units(f *fields) {
+	if word, ok := f.choice("units", cost.UnitSystems()...); ok {
+		l.job.Units, _ = cost.ParseUnitSystem(word)
 	}
 }
 

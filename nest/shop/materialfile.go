@@ -68,6 +68,12 @@ func LoadMaterials(fsys fs.FS, name string) (materials map[string]cost.Material,
 // material_file, and [LoadMaterials], read back equal. The lines of note head
 // it as comments.
 func MarshalMaterials(ms []cost.Material, note ...string) []byte {
+	return MarshalMaterialsIn(ms, cost.Metric, note...)
+}
+
+// MarshalMaterialsIn is MarshalMaterials with comments that give what has a unit in
+// another system as well. The numbers stay metric.
+func MarshalMaterialsIn(ms []cost.Material, units cost.UnitSystem, note ...string) []byte {
 	var b strings.Builder
 	for _, line := range note {
 		fmt.Fprintf(&b, "# %s\n", line)
@@ -78,12 +84,12 @@ func MarshalMaterials(ms []cost.Material, note ...string) []byte {
 	}
 	b.WriteString("\n")
 	for i := range ms {
-		writeMaterial(&b, &ms[i])
+		writeMaterial(&b, &ms[i], units)
 	}
 	return []byte(b.String())
 }
 
-func writeMaterial(b *strings.Builder, m *cost.Material) {
+func writeMaterial(b *strings.Builder, m *cost.Material, units cost.UnitSystem) {
 	put := func(key, text string) {
 		if text != "" {
 			fmt.Fprintf(b, "    %s: %s\n", key, text)
@@ -108,10 +114,12 @@ func writeMaterial(b *strings.Builder, m *cost.Material) {
 		{"density_kg_per_m3", m.DensityKgPerM3},
 		{"feed_cap_mm_per_min", m.FeedCapMMPerMin},
 	} {
-		put(q.key, quantityYAML(q.v))
+		if text := quantityYAML(q.v); text != "" {
+			put(q.key, text+alsoIn(units, q.v.Value, unitOf[q.key]))
+		}
 	}
 	if m.MaxStackMM > 0 {
-		put("max_stack_mm", exact(m.MaxStackMM))
+		put("max_stack_mm", exact(m.MaxStackMM)+alsoIn(units, m.MaxStackMM, "mm"))
 	}
 	if m.MaxLayers > 0 {
 		put("max_layers", strconv.Itoa(m.MaxLayers))
@@ -120,6 +128,19 @@ func writeMaterial(b *strings.Builder, m *cost.Material) {
 	if m.Calibration != nil {
 		writeCalibration(b, m.Calibration)
 	}
+}
+
+// unitOf is the units of a material's numbers that have one.
+var unitOf = map[string]string{"density_kg_per_m3": "kg/m³", "feed_cap_mm_per_min": "mm/min"}
+
+// alsoIn is a comment that gives a number in a system of units; nothing where that
+// has the unit itself.
+func alsoIn(units cost.UnitSystem, v float64, unit string) string {
+	other, name := units.Show(v, unit)
+	if name == unit {
+		return ""
+	}
+	return fmt.Sprintf(" # %.4g %s", other, name)
 }
 
 func quantityYAML(q cost.Quantity) string {

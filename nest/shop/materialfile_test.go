@@ -149,3 +149,32 @@ func FuzzMaterials(f *testing.F) {
 		}
 	})
 }
+
+// Comments in customary units change nothing that is read, and stand where a unit is.
+func TestMaterialsInCustomaryUnits(t *testing.T) {
+	var ms []cost.Material
+	builtin := cost.BuiltinMap()
+	for _, name := range sortedKeys(builtin) {
+		ms = append(ms, builtin[name])
+	}
+	text := string(MarshalMaterialsIn(ms, cost.US))
+	got, _, err := LoadMaterials(fstest.MapFS{"m.yaml": {Data: []byte(text)}}, "m.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	plain, _, err := LoadMaterials(fstest.MapFS{"m.yaml": {Data: MarshalMaterials(ms)}}, "m.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(plain, got); diff != "" {
+		t.Errorf("the comments changed what is read (-without +with):\n%s", diff)
+	}
+	for _, want := range []string{" lb/ft³\n", " in/min\n"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no %q in\n%s", want, text)
+		}
+	}
+	if strings.Contains(string(MarshalMaterials(ms)), " # ") {
+		t.Error("a metric file says its numbers twice")
+	}
+}

@@ -95,7 +95,7 @@ func (l *loader) baseMaterial(f *fields, e *materialEntry, byName map[string]*ma
 	base, known := l.job.Materials[like]
 	if !known {
 		f.fault(f.at("like"), fmt.Sprintf("like names %q, which is no material known here", like),
-			didYouMean(like, append(sortedKeys(byName), sortedKeys(l.job.Materials)...)))
+			materialMeant(like, append(sortedKeys(byName), sortedKeys(l.job.Materials)...)))
 	}
 	return base
 }

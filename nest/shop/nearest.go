@@ -8,7 +8,7 @@ import (
 )
 
 // didYouMean is the mend for a word that is not among the known ones: the
-// nearest, or all of them where none is near.
+// nearest; where none is near all of them, or of very many the likeliest.
 func didYouMean(word string, known []string) string {
 	if near, ok := nearest(word, known); ok {
 		return fmt.Sprintf("did you mean %s?", near)
@@ -20,13 +20,51 @@ func didYouMean(word string, known []string) string {
 	slices.Sort(sorted)
 	sorted = slices.Compact(sorted)
 	if len(sorted) > longestList {
-		sorted = append(sorted[:longestList], "…")
+		return fmt.Sprintf("of the %d known here, those spelt most alike are %s", len(sorted), listed(likeliest(word, sorted, 3)))
 	}
 	return "known here: " + strings.Join(sorted, ", ")
 }
 
+// materialMeant is didYouMean for the name of a material, and says where all are
+// listed where they are too many to.
+func materialMeant(word string, known []string) string {
+	mend := didYouMean(word, known)
+	if _, near := nearest(word, known); !near && len(known) > longestList {
+		mend += "; kerfold reference materials lists those built in"
+	}
+	return mend
+}
+
 // longestList is how many words a message lists.
 const longestList = 24
+
+// likeliest lists the n words that take the fewest edits from word, or a part of
+// which does; the first of equals.
+func likeliest(word string, known []string, n int) []string {
+	if len(word) > longestWord {
+		word = word[:longestWord]
+	}
+	from := foldWord(word)
+	far := func(k string) int {
+		least := edits(from, foldWord(k))
+		for _, part := range strings.Fields(foldWord(k)) {
+			least = min(least, edits(from, part))
+		}
+		return least
+	}
+	out := slices.Clone(known)
+	slices.SortStableFunc(out, func(a, b string) int { return far(a) - far(b) })
+	return out[:min(n, len(out))]
+}
+
+// listed writes "a, b and c".
+func listed(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	last := len(words) - 1
+	return strings.Join(words[:last], ", ") + " and " + words[last]
+}
 
 // longestWord bounds the work: what is longer is no slip of a known word.
 const longestWord = 64

@@ -92,7 +92,7 @@ func (l *loader) materialName(f *fields, written string) string {
 	}
 	name, ok := l.names.find(written)
 	if !ok && !isAsbestos(cost.Material{}, written) { // a forbidden sheet is refused, known or not
-		mend := "describe it under materials:, or use one of these; " + didYouMean(written, l.names.names)
+		mend := "describe it under materials:, or use one that is known; " + materialMeant(written, l.names.names)
 		if near, ok := nearest(written, l.names.names); ok {
 			mend = fmt.Sprintf("did you mean %s? otherwise describe it under materials:", near)
 		}

@@ -66,7 +66,7 @@ const routedFully = 60.0
 // frame is the plan before anything is in it.
 func (m *maker) frame() *Plan {
 	p := &Plan{
-		Job: m.job.Name, Seed: m.o.Seed, Effort: m.o.Effort, Currency: m.job.Rates.Currency,
+		Job: m.job.Name, Seed: m.o.Seed, Effort: m.o.Effort, Currency: m.job.Rates.Currency, Units: m.job.Units,
 		Days: slices.Clone(m.job.Days), WeekDays: len(m.job.Days), DayStartSec: m.job.DayStartSec, FromSec: m.job.FromSec,
 		OvertimePerHour: m.job.Rates.OvertimePerHour, ExtraShiftPerHour: m.job.Rates.ExtraShiftPerHour,
 	}

@@ -243,7 +243,7 @@ func (b *bidder) spacingChange(i int) (variation, bool) {
 	if to <= 0 {
 		return variation{}, false
 	}
-	return b.relay(i, ChangeSpacing, fmt.Sprintf("parts %v mm apart instead of %v", to, old), false, func() *task {
+	return b.relay(i, ChangeSpacing, fmt.Sprintf("parts %v mm apart instead of %v mm", to, old), false, func() *task {
 		return t.varied(b.job, func(g *Group) { g.SpacingMM = to })
 	}), true
 }

@@ -19,6 +19,8 @@ type Plan struct {
 	Effort   float64     // effort asked for; 0 when only the time was limited
 	Status   nest.Status // Finished, or why the search ended early
 	Currency string
+	// Units is what people read the plan in; the plan itself is metric.
+	Units    cost.UnitSystem
 	Groups   []Group
 	Calendar []Slot
 	Days     []time.Time // working days, the job's first, then those the work ran over
