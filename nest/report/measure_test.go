@@ -121,7 +121,7 @@ func written(t *testing.T, p *week.Plan) map[string]string {
 		"report.html": seen(get(func(w io.Writer) error { return WriteReport(w, p) })),
 		"labels.html": seen(get(func(w io.Writer) error { return WriteLabels(w, p) })),
 		"week.xlsx":   bookText(t, []byte(get(func(w io.Writer) error { return WriteWorkbook(w, p) }))),
-		"comparison":  get(func(w io.Writer) error { return WriteComparison(w, Compare(p, p)) }),
+		"comparison":  get(func(w io.Writer) error { return WriteComparison(w, Compare(p, p), true) }),
 	}
 	for gi := range p.Groups {
 		for li := range p.Groups[gi].Layouts {
