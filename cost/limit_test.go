@@ -3,8 +3,6 @@ package cost
 import (
 	"math"
 	"testing"
-
-	"kerfold/geom"
 )
 
 // What each bound adds to the cutting time is found by taking the others away:
@@ -82,13 +80,8 @@ func TestWhatBinds(t *testing.T) {
 func TestPolylinesBindAsTheirCurves(t *testing.T) {
 	s := aluminiumJob(8)
 	s.Grade = Fine
-	var many geom.Contour
-	for i := range 720 {
-		a := 2 * math.Pi * float64(i) / 720
-		many = append(many, geom.Vertex{P: [2]float64{2 * math.Cos(a), 2 * math.Sin(a)}})
-	}
 	curve := timeOf(t, s, Work{Strokes: []Stroke{{Contour: circle(0, 0, 2)}}})
-	lines := timeOf(t, s, Work{Strokes: []Stroke{{Contour: many}}})
+	lines := timeOf(t, s, Work{Strokes: []Stroke{{Contour: facets(720, 2)}}})
 	near(t, "slowing for the edge", lines.LagSec, curve.LagSec, 0.02)
 	if curve.Limit() != lines.Limit() {
 		t.Errorf("bounded by %s as arcs, by %s as lines", curve.Limit(), lines.Limit())

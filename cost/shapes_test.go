@@ -42,6 +42,16 @@ func notchedPlate() geom.Contour {
 	return append(c, geom.Vertex{P: orb.Point{1, 22}, Bulge: b}, geom.Vertex{P: orb.Point{0, 21}}, geom.Vertex{P: orb.Point{0, 1}, Bulge: b})
 }
 
+// facets is a circle given as n lines.
+func facets(n int, r float64) geom.Contour {
+	out := make(geom.Contour, n)
+	for i := range out {
+		a := 2 * math.Pi * float64(i) / float64(n)
+		out[i] = geom.Vertex{P: orb.Point{r * math.Cos(a), r * math.Sin(a)}}
+	}
+	return out
+}
+
 // withLead adds a straight lead-in of l mm that meets the contour's start at
 // right angles to its first chord.
 func withLead(c geom.Contour, l float64) Stroke {

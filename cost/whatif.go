@@ -42,6 +42,10 @@ func changes() []change {
 		{"acceleration twice as great", func(s *Setup) { s.Machine.AccelMMPerS2 *= 2 }},
 		{"fastest cutting feed half as great", func(s *Setup) { s.capFeed(0.5) }},
 		{"fastest cutting feed twice as great", func(s *Setup) { s.capFeed(2) }},
+		{"head's delay at a pierce half as long", func(s *Setup) { s.Machine.HeadSec /= 2 }},
+		{"head's delay at a pierce twice as long", func(s *Setup) { s.Machine.HeadSec *= 2 }},
+		{"arcs and corners may stray half as far", func(s *Setup) { s.strayBy(0.5) }},
+		{"arcs and corners may stray twice as far", func(s *Setup) { s.strayBy(2) }},
 		{fmt.Sprintf("clamp factor %.2f lower", clampStep), func(s *Setup) { s.Rates.ClampFactor -= clampStep }},
 		{fmt.Sprintf("clamp factor %.2f higher", clampStep), func(s *Setup) { s.Rates.ClampFactor = min(1, s.Rates.ClampFactor+clampStep) }},
 		{fmt.Sprintf("%.1f mm more air between the layers", moreAirMM.Value), func(s *Setup) { s.Rates.LayerGapMM += moreAirMM.Value }},
@@ -58,6 +62,10 @@ func (s *Setup) capFeed(by float64) {
 	s.Machine.FeedCapMMPerMin *= by
 	s.Material.FeedCapMMPerMin.Value *= by
 }
+
+// strayBy scales the edge error allowed on arcs and corners, where no order has
+// set it.
+func (s *Setup) strayBy(by float64) { s.Machine.ArcErrorMM = by * s.errorMM() }
 
 // harder moves the material's own number by so many of its deviations.
 func (m *Material) harder(deviations float64) {

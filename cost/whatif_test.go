@@ -37,8 +37,8 @@ func TestWhatIfsAgainstStudies(t *testing.T) {
 	}
 }
 
-// What moves the saving most stands first, and every change but those of caps
-// that do not bind moves it.
+// What moves the saving most stands first, and every change moves it but that of
+// a cap that does not bind.
 func TestWhatIfsAreSorted(t *testing.T) {
 	s, err := StudyPart(studyJob(200))
 	if err != nil {
