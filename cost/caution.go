@@ -8,6 +8,7 @@ import (
 // A Topic names what a caution is about.
 type Topic string
 
+// The topics, by what endangers people first.
 const (
 	TopicInjection  Topic = "fluid injection"
 	TopicNoise      Topic = "noise"

@@ -53,11 +53,13 @@ func (s Setup) validateCut() error {
 	return errors.Join(errs...)
 }
 
-// Bounds of what is built and sold; outside them an input is a slip of units.
+// Bounds of what is built and sold, with room [Derived]; outside them an input is
+// a slip of units.
 const (
-	minPressureMPa, maxPressureMPa = 5, 700
-	minOrificeMM, maxOrificeMM     = 0.05, 1.0
-	minTubeMM, maxTubeMM           = 0.2, 3.0
+	minPressureMPa, maxPressureMPa         = 5, 700
+	minOrificeMM, maxOrificeMM             = 0.05, 1.0
+	minTubeMM, maxTubeMM                   = 0.2, 3.0
+	minAbrasiveGPerMin, maxAbrasiveGPerMin = 10, 3000
 )
 
 // Validate reports what in m contradicts physics or is missing. A slip of units
@@ -101,8 +103,8 @@ func (m Machine) validateAbrasive() error {
 	} else if m.TubeMM <= m.OrificeMM {
 		errs = append(errs, fmt.Errorf("machine %s: mixing tube bore %v mm is not wider than the orifice of %v mm: about three times as wide is usual", m.ID, m.TubeMM, m.OrificeMM))
 	}
-	if !within(m.AbrasiveGPerMin, 10, 3000) {
-		errs = append(errs, fmt.Errorf("machine %s: abrasive flow %v g/min: give 10 to 3000 g/min", m.ID, m.AbrasiveGPerMin))
+	if !within(m.AbrasiveGPerMin, minAbrasiveGPerMin, maxAbrasiveGPerMin) {
+		errs = append(errs, fmt.Errorf("machine %s: abrasive flow %v g/min: give %v to %v g/min", m.ID, m.AbrasiveGPerMin, minAbrasiveGPerMin, maxAbrasiveGPerMin))
 	}
 	return errors.Join(errs...)
 }
@@ -174,7 +176,8 @@ func CheckJetSpeed(mPerS, pressureMPa float64) error {
 		mPerS, pressureMPa, ideal, mPerS, PressureForSpeed(mPerS))
 }
 
-// Warnings names settings of m that work but are unusual.
+// Warnings names settings of m that work but are unusual: the usual ranges are
+// common practice, the room left around them judgement [Derived].
 func (m Machine) Warnings() []string {
 	m = m.Filled()
 	if m.Process != Abrasive || m.OrificeMM <= 0 || m.TubeMM <= 0 {

@@ -88,8 +88,8 @@ func (c Cut) Validate() error {
 		if !within(c.TubeMM, minTubeMM, maxTubeMM) {
 			bad("mixing tube bore %v mm%s: give %v to %v mm", c.TubeMM, lengthSlip(c.TubeMM, minTubeMM, maxTubeMM), minTubeMM, maxTubeMM)
 		}
-		if !within(c.AbrasiveGPerMin, 10, 3000) {
-			bad("abrasive flow %v g/min: give 10 to 3000 g/min", c.AbrasiveGPerMin)
+		if !within(c.AbrasiveGPerMin, minAbrasiveGPerMin, maxAbrasiveGPerMin) {
+			bad("abrasive flow %v g/min: give %v to %v g/min", c.AbrasiveGPerMin, minAbrasiveGPerMin, maxAbrasiveGPerMin)
 		}
 	}
 	if c.kind() != pierceCut && (c.Grade < Separate || c.Grade > Fine) {

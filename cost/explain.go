@@ -6,7 +6,8 @@ import (
 )
 
 // Explain returns how the time and price of one run of w come about, step by
-// step: formula, inputs, value and source of every number.
+// step: formula, inputs, value and source of every number; sheetMoney is the price
+// of one layer's sheet. The error is that of [LayoutTime].
 func Explain(s Setup, w Work, sheetMoney float64) (Trace, error) {
 	t, err := LayoutTime(s, w)
 	if err != nil {

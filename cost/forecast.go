@@ -11,7 +11,8 @@ type StackForecast struct {
 
 // ForecastStacks is [StackTable] with an estimate of every allowed depth and
 // the probability that it beats single sheets. Both are computed with the same
-// pump, material and handling, so that what they share cancels.
+// pump, material and handling, so that what they share cancels. The error is that
+// of [StackTable].
 func ForecastStacks(s Setup, w Work, repeats int, sheetMoney float64) ([]StackForecast, int, error) {
 	table, best, err := StackTable(s, w, repeats, sheetMoney)
 	if err != nil {

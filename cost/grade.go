@@ -6,6 +6,7 @@ import "fmt"
 // so Kerfold names them; the machinability formula's index q is [Grade.Index].
 type Grade int
 
+// The grades, coarse to fine: an index one higher is a slower cut.
 const (
 	Separate Grade = iota + 1 // through, nothing more
 	Rough

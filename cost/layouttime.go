@@ -6,7 +6,8 @@ import (
 )
 
 // LayoutTime returns where the seconds of one run of w go: the motion of every
-// stroke, the pierces, the rapid moves and the handling of s.Layers sheets.
+// stroke, the pierces, the rapid moves and the handling of s.Layers sheets. The
+// error is that of [Setup.Check], or says that a coordinate is no number.
 func LayoutTime(s Setup, w Work) (Time, error) {
 	if err := s.Check(); err != nil {
 		return Time{}, err

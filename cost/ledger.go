@@ -17,7 +17,7 @@ func (l Ledger) Times(n float64) Ledger {
 }
 
 // LayoutLedger returns what one run of w uses and costs; sheetMoney is the
-// price of one layer's sheet.
+// price of one layer's sheet. The error is that of [LayoutTime].
 func LayoutLedger(s Setup, w Work, sheetMoney float64) (Ledger, error) {
 	t, err := LayoutTime(s, w)
 	if err != nil {
@@ -57,6 +57,7 @@ type Book []Entry
 // A Level says what a book is summed by.
 type Level int
 
+// The levels, from one sum of all to one for each part of each order.
 const (
 	ByWeek Level = iota
 	ByGroup

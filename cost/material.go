@@ -3,6 +3,7 @@ package cost
 // Process is how a material is cut.
 type Process string
 
+// The processes.
 const (
 	Plain    Process = "plain"    // water alone
 	Abrasive Process = "abrasive" // water with garnet or the like
@@ -12,6 +13,7 @@ const (
 // cautions that apply to them.
 type Family string
 
+// The families.
 const (
 	Metal     Family = "metal"
 	Stone     Family = "stone"

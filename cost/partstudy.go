@@ -22,7 +22,7 @@ type PartJob struct {
 
 // A PartRun is one run: layers on top of each other with as many copies each.
 type PartRun struct {
-	Layers, PerLayer int
+	Layers, PerLayer int // PerLayer is copies
 	Time             Time
 	Ledger           Ledger
 }
@@ -30,9 +30,9 @@ type PartRun struct {
 // A PartDepth is one depth of the comparison: FullRuns stacks of that many full
 // sheets, and a last run of what is left.
 type PartDepth struct {
-	Depth    int
+	Depth    int // layers of a full stack
 	FullRuns int
-	Full     PartRun
+	Full     PartRun // one of them
 	Rest     PartRun // Layers is 0 where nothing is left
 	Sheets   int
 	Surplus  int // copies beyond the quantity
@@ -78,7 +78,9 @@ type PartStudy struct {
 const breakEvenSheets = 60
 
 // StudyPart compares stack depths 1, 2, … for a quantity of one part. It ends
-// with the first depth that is refused, or that is deeper than the quantity.
+// with the first depth that is refused, or that is deeper than the quantity. The
+// error says what is wrong with the job, or is that of [Setup.Check] for a single
+// sheet.
 func StudyPart(j PartJob) (PartStudy, error) {
 	if j.Quantity < 1 || j.PerSheet < 1 {
 		return PartStudy{}, fmt.Errorf("%d parts, %d on a sheet: give 1 or more of each", j.Quantity, j.PerSheet)

@@ -10,14 +10,16 @@ var (
 	DefaultPierceSec       = Quantity{Value: 0, Source: Derived}
 )
 
-// PierceTime returns the seconds to pierce: t0 + κ·d/u1, d the jet's diameter
-// in mm and u1 the separation speed in mm/min at the sheet's thickness.
+// PierceTime returns the seconds to pierce: t0 + κ·d/u1, t0 in seconds, d the
+// jet's diameter in mm and u1 the separation speed in mm/min at the sheet's
+// thickness [Derived].
 func PierceTime(t0, kappa, jetMM, separationMMPerMin float64) float64 {
 	return t0 + kappa*jetMM/(separationMMPerMin/secPerMin)
 }
 
 // LowPressureFactor returns how much longer piercing takes at a lower pressure:
-// (P/P_low)^exponent, 1.83 for the abrasive formula.
+// (P/P_low)^exponent, pressures in MPa, exponent 1.83 for the abrasive formula
+// [Derived]. It is 1 where the low pressure is no lower.
 func LowPressureFactor(pressureMPa, lowMPa, exponent float64) float64 {
 	if lowMPa >= pressureMPa {
 		return 1
@@ -81,7 +83,7 @@ func (s Setup) gentle() float64 {
 func (m Machine) headSec() float64 { return max(0, m.HeadSec) }
 
 // PierceHoleMM returns the diameter in mm of the hole that a pierce leaves:
-// 1.5 to 2 times the jet's, a moving head the wider.
+// 1.5 to 2 times the jet's, a moving head the wider [Unverified].
 func PierceHoleMM(method PierceMethod, jetMM float64) float64 {
 	if method == Moving {
 		return 2 * jetMM

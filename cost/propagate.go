@@ -62,7 +62,8 @@ func (r RunEstimate) Times(n float64) RunEstimate {
 	return RunEstimate{r.HeadSec.Times(n), r.OccupiedSec.Times(n), r.Money.Times(n)}
 }
 
-// EstimateRun returns the time and price of one run of w by the delta method.
+// EstimateRun returns the time and price of one run of w by the delta method;
+// sheetMoney is the price of one layer's sheet. The error is that of [LayoutTime].
 func EstimateRun(s Setup, w Work, sheetMoney float64) (RunEstimate, error) {
 	if err := s.Check(); err != nil {
 		return RunEstimate{}, err
@@ -84,8 +85,9 @@ func (r *response) estimate(sheetMoney float64) RunEstimate {
 }
 
 // SampleRun returns intervals of the head's seconds and of the money of one run
-// by n Monte Carlo draws. It is the check on [EstimateRun] where caps and
-// corners bend the response.
+// by n Monte Carlo draws from src, each holding the true value with probability
+// level, 0 to 1. It is the check on [EstimateRun] where caps and corners bend the
+// response. The error is that of [LayoutTime].
 func SampleRun(s Setup, w Work, sheetMoney, level float64, n int, src rand.Source) (headSec, money Interval, err error) {
 	if err := s.Check(); err != nil {
 		return Interval{}, Interval{}, err
@@ -100,7 +102,9 @@ func SampleRun(s Setup, w Work, sheetMoney, level float64, n int, src rand.Sourc
 	return headSec, money, nil
 }
 
-// SpeedInterval returns the range of the straight-line feed in mm/min.
+// SpeedInterval returns the range of the straight-line feed in mm/min that holds
+// the true one with probability level, 0 to 1. Feed caps cut it off. The error is
+// that of [Setup.Check].
 func SpeedInterval(s Setup, level float64) (Interval, error) {
 	if err := s.Check(); err != nil {
 		return Interval{}, err

@@ -19,14 +19,15 @@ func thousandths(thou ...float64) []float64 {
 
 // A PumpError says that a pump's motor cannot feed an orifice.
 type PumpError struct {
-	Machine            string
+	Machine            string // its id
 	OrificeMM          float64
 	PressureMPa        float64
-	NeedKW, HaveKW     float64
+	NeedKW, HaveKW     float64 // of the motor
 	LargestMM, UsualMM float64 // what the motor can feed; UsualMM is 0 when no usual size is small enough
 	FeedableMPa        float64 // pressure this orifice could be fed at
 }
 
+// Error says what the orifice needs, what the pump has, and what it could feed.
 func (e *PumpError) Error() string {
 	usual := "no usual size is small enough"
 	if e.UsualMM > 0 {

@@ -11,13 +11,15 @@ type Quality struct {
 	ShiftMM float64 // one edge's departure from the top edge
 }
 
-// BottomQuality is the quality at the bottom of the stack's last layer.
+// BottomQuality is the quality at the bottom of the stack's last layer. The error
+// is that of [Setup.Check].
 func BottomQuality(s Setup) (Quality, error) {
 	return LayerQuality(s, s.Depth())
 }
 
-// LayerQuality is the quality at the bottom of a layer, counted from 1 at the top.
-// Layers above the last are finer, since the same feed cuts less depth there.
+// LayerQuality is the quality at the bottom of a layer, counted from 1 at the top;
+// a layer that is not there counts as the nearest. Layers above the last are finer,
+// since the same feed cuts less depth there. The error is that of [Setup.Check].
 func LayerQuality(s Setup, layer int) (Quality, error) {
 	if err := s.Check(); err != nil {
 		return Quality{}, err

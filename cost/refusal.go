@@ -2,7 +2,8 @@ package cost
 
 import "fmt"
 
-// A Refusal says why a cut or a stack is not allowed, and what would mend it.
+// A Refusal says why a cut or a stack is not allowed, and what would mend it. It
+// is the error of functions that check a [Setup].
 type Refusal struct {
 	Code   RefusalCode
 	Reason string
@@ -11,6 +12,8 @@ type Refusal struct {
 // A RefusalCode classes refusals.
 type RefusalCode string
 
+// The classes of refusals: by what the sheet is made of, by what the process
+// cannot do, and by what bounds a stack.
 const (
 	RefuseHazard   RefusalCode = "hazard"
 	RefuseTempered RefusalCode = "tempered"
@@ -23,6 +26,7 @@ const (
 	RefuseQuality  RefusalCode = "quality"
 )
 
+// Error is the reason.
 func (r *Refusal) Error() string { return r.Reason }
 
 func refuse(code RefusalCode, format string, args ...any) *Refusal {

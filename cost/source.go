@@ -3,13 +3,14 @@ package cost
 // A Source says where a number comes from: a citation, or one of the words below.
 type Source string
 
+// Sources that are no citations.
 const (
-	CommonPractice Source = "common practice"
-	Unverified     Source = "from memory, unverified"
-	Derived        Source = "derived"
-	Demo           Source = "demo"
-	Measured       Source = "measured in this shop"
-	JobFile        Source = "job file"
+	CommonPractice Source = "common practice"         // told by the trade, no publication
+	Unverified     Source = "from memory, unverified" // recalled from a publication, not looked up
+	Derived        Source = "derived"                 // computed or judged from other numbers
+	Demo           Source = "demo"                    // illustrative
+	Measured       Source = "measured in this shop"   // learnt from test cuts
+	JobFile        Source = "job file"                // given by the user
 )
 
 // Published sources that several numbers share.

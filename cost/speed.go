@@ -3,12 +3,13 @@ package cost
 // A Limit says what bounds a feed or a time.
 type Limit string
 
+// The limits. The first three bound a straight line's feed, all of them a time.
 const (
-	LimitLaw      Limit = "power law"
-	LimitMaterial Limit = "material cap"
-	LimitMachine  Limit = "machine cap"
+	LimitLaw      Limit = "power law"        // what the jet cuts at this grade and height
+	LimitMaterial Limit = "material cap"     // the feed that the sheet bears
+	LimitMachine  Limit = "machine cap"      // the fastest cutting feed of the machine
 	LimitBends    Limit = "arcs and corners" // slowed so that the edge keeps its grade
-	LimitMotion   Limit = "acceleration"
+	LimitMotion   Limit = "acceleration"     // speeding up, slowing down and the pull in bends
 )
 
 // A Speed is a cutting feed on a straight line and what bounds it.

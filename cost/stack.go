@@ -9,11 +9,11 @@ import (
 // A StackChoice is one depth of a stack table: repeats of a layout cut as full
 // runs of Depth layers and one remainder run.
 type StackChoice struct {
-	Depth     int
-	Runs      int // full runs
-	Remainder int // layers of the last run, 0 for none
-	Full      Time
-	Rest      Time
+	Depth     int     // layers of a full run
+	Runs      int     // full runs
+	Remainder int     // layers of the last run, 0 for none
+	Full      Time    // of one full run
+	Rest      Time    // of the last run
 	Seconds   float64 // all runs, machine occupied
 	Ledger    Ledger  // all runs, sheets included
 	Speed     Speed   // at Depth
@@ -139,7 +139,8 @@ func reason(err error) string {
 }
 
 // BreakEven returns the smallest number of repeats, up to limit, for which some
-// stack is cheaper than single sheets, and whether there is one.
+// stack is cheaper than single sheets, and whether there is one. The error is
+// that of [Setup.Check] for a single sheet.
 func BreakEven(s Setup, w Work, sheetMoney float64, limit int) (repeats int, found bool, err error) {
 	if err := s.At(1).Check(); err != nil {
 		return 0, false, err
@@ -162,7 +163,7 @@ func BreakEven(s Setup, w Work, sheetMoney float64, limit int) (repeats int, fou
 
 // CapBreakEven returns the ratio u_uncapped(h)/cap above which a stack of n
 // layers beats single sheets in cutting time alone: n^(e−1)/φ, with e the
-// thickness exponent (1.15: n^0.15/φ).
+// thickness exponent (1.15: n^0.15/φ) and clamp the φ [Derived].
 func CapBreakEven(n int, exponent, clamp float64) float64 {
 	return powInt(n, exponent-1) / clamp
 }

@@ -27,8 +27,9 @@ type fitter struct {
 	dof    [cutKinds]float64
 }
 
+// Constants of the fit: judgement [Derived] but for the first.
 const (
-	biweightTuning = 4.685 // 95 % efficiency for normal scatter
+	biweightTuning = 4.685 // the usual one, 95 % efficiency for normal scatter [Unverified]
 	suspectAt      = 3.0   // robust scatters
 	outlierLevel   = 0.01  // chance of calling any good row of a table an outlier
 	fitRounds      = 12

@@ -255,7 +255,8 @@ func drawWork(t *rapid.T) Work {
 	w := Work{Parts: rapid.IntRange(1, 9).Draw(t, "parts"), PreDrilled: rapid.IntRange(0, 9).Draw(t, "drilled") == 0}
 	for range rapid.IntRange(1, 3).Draw(t, "strokes") {
 		w.Strokes = append(w.Strokes, drawStroke(t))
-		w.RapidsMM = append(w.RapidsMM, rapid.SampledFrom([]float64{20, 900}).Draw(t, "rapid move"))
+		// Up to so long a move that a speed mistaken for one a minute is reached.
+		w.RapidsMM = append(w.RapidsMM, rapid.SampledFrom([]float64{20, 900, 1e6}).Draw(t, "rapid move"))
 	}
 	return w
 }
@@ -361,7 +362,7 @@ func drawSetup(t *rapid.T) Setup {
 // drawBoundSetup draws a setup near the bounds of pump and stack.
 func drawBoundSetup(t *rapid.T) Setup {
 	s := drawSetup(t)
-	s.Layers = 4
+	s.Layers = rapid.IntRange(2, 5).Draw(t, "stacked")
 	s.Machine.MotorKW = scaled(t, 30)
 	s.Machine.MaxStackMM = scaled(t, 7)
 	s.Material.MaxStackMM = scaled(t, 7)

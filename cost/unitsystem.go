@@ -6,6 +6,7 @@ import "fmt"
 // metric.
 type UnitSystem int
 
+// The unit systems.
 const (
 	Metric UnitSystem = iota
 	// US is customary units: inch, ksi, US gallon, pound, horsepower.
