@@ -212,7 +212,7 @@ func (d *decoder) counts(where string, f []CountFile, parts int) map[int]int {
 func decodeWay(w WayFile) week.Way {
 	return week.Way{
 		Name: w.Name, Layouts: w.Layouts, Sheets: w.Sheets, Surplus: w.Surplus,
-		Short: w.Short, Money: w.Money, Late: w.Late, LateKnown: w.LateKnown, Seconds: w.Seconds,
+		Short: w.Short, Money: w.Money, Late: w.Late, Moved: w.Moved, LateKnown: w.LateKnown, Seconds: w.Seconds,
 	}
 }
 

@@ -200,7 +200,7 @@ func encodeWays(ways []week.Way) []WayFile {
 	for i, w := range ways {
 		out = append(out, WayFile{
 			Name: w.Name, Chosen: i == 0, Layouts: w.Layouts, Sheets: w.Sheets,
-			Surplus: w.Surplus, Short: w.Short, Money: w.Money, Late: w.Late, LateKnown: w.LateKnown, Seconds: w.Seconds,
+			Surplus: w.Surplus, Short: w.Short, Money: w.Money, Late: w.Late, Moved: w.Moved, LateKnown: w.LateKnown, Seconds: w.Seconds,
 		})
 	}
 	return out

@@ -11,20 +11,25 @@ type wayTable struct {
 	ID, Material string
 	Lines        []wayLine
 	Late         bool   // some way would make orders later than another
+	Moved        bool   // some way would cost more on the calendar than another
 	Bound        string // what no plan can beat
 	Mix          string // what no choice among the layouts found can beat
 }
 
 // A wayLine is one of them against the chosen one.
 type wayLine struct {
-	Name              string
-	Chosen            bool
-	Layouts, Sheets   int
-	Surplus, Short    int
-	Time, Money, Late string
-	Difference        string
-	Bar               []segment
+	Name            string
+	Chosen          bool
+	Layouts, Sheets int
+	Surplus, Short  int
+	Time, Money     string
+	Late, Moved     string
+	Difference      string
+	Bar             []segment
 }
+
+// leastMoney is what is worth a word.
+const leastMoney = 0.005
 
 // wayTables lists the groups in which there was a choice.
 func wayTables(p *week.Plan) []wayTable {
@@ -44,16 +49,16 @@ func newWayTable(p *week.Plan, g *week.Group) wayTable {
 		most, tried = max(most, w.Money), tried || w.LateKnown
 	}
 	for i, w := range g.Ways {
-		t.Late = t.Late || w.Late > 0
+		t.Late, t.Moved = t.Late || w.Late > 0, t.Moved || w.Moved >= leastMoney
 		l := wayLine{
 			Name: w.Name, Chosen: i == 0, Layouts: w.Layouts, Sheets: w.Sheets, Surplus: w.Surplus, Short: w.Short,
-			Time: Duration(w.Seconds), Money: money(w.Money), Late: money(w.Late), Bar: stackedBar(most, w.Money), Difference: "chosen",
+			Time: Duration(w.Seconds), Money: money(w.Money), Late: money(w.Late), Moved: money(w.Moved), Bar: stackedBar(most, w.Money), Difference: "chosen",
 		}
 		if i > 0 {
-			l.Difference = fmt.Sprintf("%+.2f", w.Money+w.Late-g.Ways[0].Money-g.Ways[0].Late)
+			l.Difference = fmt.Sprintf("%+.2f", w.Charged()-g.Ways[0].Charged())
 		}
 		if tried && !w.LateKnown {
-			l.Late = "not tried"
+			l.Late, l.Moved = "not tried", "not tried"
 			if i > 0 {
 				l.Difference = "-"
 			}

@@ -23,6 +23,19 @@ func TestWaysSetAsideBeforeDatesAreNotCompared(t *testing.T) {
 	}
 }
 
+// What a calendar adds to a way counts in the difference, and has a column where
+// it tells ways apart.
+func TestWaysShowWhatTheCalendarAdds(t *testing.T) {
+	g := &week.Group{ID: "G1", Ways: []week.Way{
+		{Name: "due by Tue 1 Dec first, on S-1", Money: 120, LateKnown: true},
+		{Name: week.DirectName, Money: 110, Moved: 15, Late: 4, LateKnown: true},
+	}}
+	table := newWayTable(g)
+	if !table.Moved || table.Lines[1].Moved != "15.00" || table.Lines[1].Difference != "+9.00" {
+		t.Errorf("calendar column %v, %q, difference %q", table.Moved, table.Lines[1].Moved, table.Lines[1].Difference)
+	}
+}
+
 // Where no date was in danger nothing was tried, and money alone decides.
 func TestWaysCompareByMoneyWhereNothingIsLate(t *testing.T) {
 	g := &week.Group{ID: "G1", Ways: []week.Way{{Name: "a mix of layouts", Money: 100}, {Name: week.DirectName, Money: 110}}}

@@ -271,6 +271,8 @@ type WayFile struct {
 	Short   int     `json:"short"`
 	Money   float64 `json:"money"`
 	Late    float64 `json:"late"`
+	// Moved is what dearer machines and set-ups add on a trial calendar.
+	Moved float64 `json:"moved,omitempty"`
 	// LateKnown is false where no trial calendar was made.
 	LateKnown bool    `json:"late_known,omitempty"`
 	Seconds   float64 `json:"seconds"`

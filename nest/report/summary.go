@@ -211,6 +211,9 @@ func choices(p *week.Plan) []string {
 				if cost := g.Ledger.Money.Total(); math.Abs(cost-g.Ways[0].Money) >= 0.005 {
 					line += fmt.Sprintf("; in the table %.2f", cost)
 				}
+				if moved := w.Moved - g.Ways[0].Moved; moved >= leastMoney {
+					line += fmt.Sprintf(", and dearer machines and set-ups add %.2f %s less", moved, p.Currency)
+				}
 				if late := w.Late - g.Ways[0].Late; late > 0 {
 					line += fmt.Sprintf(", and lateness weighs %.2f %s less", late, p.Currency)
 				}

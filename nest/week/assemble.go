@@ -15,14 +15,17 @@ import (
 // calendar, the ledger, what is left on the rack.
 func (m *maker) assemble(ctx context.Context) (*Plan, error) {
 	if ctx.Err() == nil {
-		if err := m.chargeLateness(ctx); err != nil {
+		if err := m.deliberate(ctx); err != nil {
+			return nil, err
+		}
+		if err := m.refine(ctx); err != nil {
 			return nil, err
 		}
 	}
 	m.shareRouting()
 	chosen := make([]*candidate, len(m.tasks))
 	err := m.each(func(i int, t *task) (err error) {
-		chosen[i], err = m.settle(ctx, t, m.found[i], lastCare(ctx))
+		chosen[i], err = m.settle(ctx, t, m.preferred(i), lastCare(ctx))
 		return err
 	})
 	if err != nil {
@@ -53,7 +56,7 @@ func (m *maker) assemble(ctx context.Context) (*Plan, error) {
 func (m *maker) shareRouting() {
 	layouts := 0
 	for i := range m.found {
-		layouts += len(m.found[i][0].laid)
+		layouts += len(m.preferred(i)[0].laid)
 	}
 	for _, t := range m.tasks {
 		t.routing = min(1, routedFully/float64(max(1, layouts))) * m.o.ease()
@@ -97,12 +100,34 @@ func lastCare(ctx context.Context) care {
 	return final
 }
 
-// settle puts the best candidate that the judge accepts into the group. The
-// closer look may cost one its place: then the next is looked at as closely.
+// preferred lists a group's candidates, the one chosen by trial calendars first.
+func (m *maker) preferred(i int) []*candidate {
+	if m.chosen == nil {
+		return m.found[i]
+	}
+	out := []*candidate{m.chosen[i]}
+	for _, c := range m.found[i] {
+		if c != m.chosen[i] {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// settle puts the best candidate that the judge accepts into the group: the one
+// that trial calendars chose, else the cheapest. The closer look may cost that
+// its place: then the next is looked at as closely.
 func (m *maker) settle(ctx context.Context, t *task, found []*candidate, with care) (*candidate, error) {
 	var refused string
 	rest := slices.Clone(found)
-	slices.SortStableFunc(rest, closer)
+	sort := func() {
+		tail := rest
+		if m.chosen != nil && rest[0] == m.chosen[t.index] {
+			tail = rest[1:]
+		}
+		slices.SortStableFunc(tail, closer)
+	}
+	sort()
 	for len(rest) > 0 {
 		c := rest[0]
 		if c.care < with {
@@ -110,7 +135,7 @@ func (m *maker) settle(ctx context.Context, t *task, found []*candidate, with ca
 			if err := c.price(ctx, t, m.o.Remnants, with); err != nil {
 				return nil, err
 			}
-			slices.SortStableFunc(rest, closer)
+			sort()
 			continue
 		}
 		t.adopt(c)
@@ -225,7 +250,7 @@ func (t *task) adoptWays(chosen *candidate, found []*candidate, others []Way) {
 		return 0
 	}
 	slices.SortStableFunc(ways[1:], func(a, b Way) int {
-		return cmp.Or(cmp.Compare(a.Short, b.Short), untried(a)-untried(b), cmp.Compare(a.Money+a.Late, b.Money+b.Late))
+		return cmp.Or(cmp.Compare(a.Short, b.Short), untried(a)-untried(b), cmp.Compare(a.Charged(), b.Charged()))
 	})
 	t.group.Ways = ways
 	for _, w := range chosen.warnings {

@@ -200,7 +200,7 @@ func (t *task) bidWays(sheets int, fill valueLayer) []plannedWay {
 // often as the demand bears, and goes on with what is left.
 func (t *task) parcels() plannedWay {
 	const name = "in equal parcels"
-	return plannedWay{name, func(ctx context.Context, lay layer) (*candidate, error) {
+	return plannedWay{name: name, lay: func(ctx context.Context, lay layer) (*candidate, error) {
 		c := t.newCandidate(name)
 		for range mostParcels {
 			d := c.rest(t.full())

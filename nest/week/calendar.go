@@ -59,9 +59,11 @@ func (t *task) workOn(m, sheet, depth int, piece sheetPiece) (machineWork, error
 	if err != nil {
 		return machineWork{}, err
 	}
-	estimate, err := cost.EstimateRun(s, w, price)
-	if err != nil {
-		return machineWork{}, err
+	var estimate cost.RunEstimate
+	if !piece.trial {
+		if estimate, err = cost.EstimateRun(s, w, price); err != nil {
+			return machineWork{}, err
+		}
 	}
 	return machineWork{
 		ok: true, estimate: estimate, time: time, occupied: time.OccupiedSec(machine.Tables), speed: speed,
@@ -75,6 +77,7 @@ type sheetPiece struct {
 	work   cost.Work
 	counts []int
 	again  bool // the sheets have been on the table before
+	trial  bool // nobody asks how sure its figures are
 }
 
 // layoutJobs lists the stacks of one layout, cut so many sheets at a time.
@@ -157,10 +160,13 @@ func floorAfter(job *shop.Job, groups []Group, jobs []stackJob, taken []float64)
 }
 
 // stackJobs lists every stack of a finished group.
-func (t *task) stackJobs(c *candidate) ([]stackJob, error) {
+func (t *task) stackJobs(c *candidate) ([]stackJob, error) { return t.stackJobsFor(c, false) }
+
+// stackJobsFor is stackJobs, perhaps for a trial calendar only.
+func (t *task) stackJobsFor(c *candidate, trial bool) ([]stackJob, error) {
 	var jobs []stackJob
 	for l := range c.laid {
-		js, err := t.layoutJobs(c, l, c.picks[l].stacks, sheetPiece{work: c.works[l]})
+		js, err := t.layoutJobs(c, l, c.picks[l].stacks, sheetPiece{work: c.works[l], trial: trial})
 		if err != nil {
 			return nil, err
 		}
@@ -191,7 +197,7 @@ func (f *floor) mostWork() float64 {
 func (f *floor) schedule(p *Plan, seed uint64, prior *Plan) queue {
 	b := f.bench()
 	q := sequence(b, calendarShakes(len(b.chores)), calendarStream(seed))
-	q = f.thrifty(b, q)
+	q, _ = f.thrifty(b, q, calendarShakes(len(b.chores))/thriftShare, seed)
 	if prior != nil {
 		q = f.likeBefore(b, q, prior)
 	}
@@ -199,8 +205,17 @@ func (f *floor) schedule(p *Plan, seed uint64, prior *Plan) queue {
 	return q
 }
 
-func (f *floor) thrifty(b *bench, q queue) queue {
-	return thrift(b, q, batchMoney(f.batches), cost.SetupLedger(f.job.Rates).Money.Total())
+// thriftShare is how many times less a queue is shaken for money than for dates.
+const thriftShare = 2
+
+// thrifty saves money on a queue without making anything later, and returns the
+// work done.
+func (f *floor) thrifty(b *bench, q queue, shakes int, seed uint64) (queue, int) {
+	return thrift(b, q, f.prices(), shakes, calendarStream(seed))
+}
+
+func (f *floor) prices() prices {
+	return prices{batchMoney(f.batches), cost.SetupLedger(f.job.Rates).Money.Total()}
 }
 
 // enter writes a queue into the plan's calendar, with as many days as it takes.

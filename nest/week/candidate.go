@@ -31,6 +31,8 @@ type candidate struct {
 	picks    []pick
 	remnants []geom.Contour
 	credits  []float64 // worth of one sheet's remnant
+
+	trial []stackJob // for trial calendars, once asked for
 }
 
 func (t *task) newCandidate(name string) *candidate {
@@ -121,7 +123,7 @@ func (c *candidate) price(ctx context.Context, t *task, rule RemnantRule, with c
 	c.count(t)
 	c.byUrgency(t)
 	c.care = with
-	c.routes, c.works, c.picks, c.remnants, c.credits = nil, nil, nil, nil, nil
+	c.routes, c.works, c.picks, c.remnants, c.credits, c.trial = nil, nil, nil, nil, nil, nil
 	c.way.Money, c.way.Seconds = 0, 0
 	for i := range c.laid {
 		if err := c.priceLayout(ctx, t, &c.laid[i], rule, with); err != nil {

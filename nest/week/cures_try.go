@@ -63,7 +63,8 @@ func (h *healer) try(from *trial, steps []CureStep, favoured int) (*trial, error
 	var work int
 	t.queue, work = resequence(b, carried(from.floor, from.queue, f), trialShakes, calendarStream(h.seed))
 	h.work += work
-	t.queue = f.thrifty(b, t.queue)
+	t.queue, work = f.thrifty(b, t.queue, 0, h.seed)
+	h.work += work
 	h.finish(t, b)
 	h.memo[key] = t
 	return t, nil

@@ -9,11 +9,12 @@
 //  1. gather: orders become groups, each with its share of the stock and the
 //     machines that can cut it (gather.go, stockshare.go, capable.go).
 //  2. first: every group is laid out by one bottom-left pass in every way worth
-//     trying (ways.go, urgent.go): the whole demand at once; a k-th of it, to be
-//     cut k times and stacked, and the rest; one sheet filled and repeated; what
-//     is due first laid together. From here on there is a complete plan.
+//     trying (ways.go, urgent.go, foldfill.go): the whole demand at once; a k-th of
+//     it, to be cut k times and stacked, and the rest; one sheet filled and repeated;
+//     what is due first laid together. From here on there is a complete plan.
 //  3. improve: the effort goes to the groups where most money can still be won;
-//     the direct way and the best other one are searched in earnest (improve.go).
+//     the direct way, the best other one and, as far as the effort goes, those that
+//     a search could make most of are searched in earnest (improve.go, contenders.go).
 //  4. mix: all layouts met so far become columns of an integer plan
 //     (columns.go), priced part by part (tariff.go) at the best split of their
 //     repeats into stacks (split.go). A linear master (master.go) says what one
@@ -24,8 +25,9 @@
 //  5. price: what is in the running is routed, every stack depth on every
 //     machine is enumerated with the real cuts, and the cheapest way is kept
 //     (candidate.go, stack.go). Leftovers that can be used again are credited
-//     (remnant.go, freerect.go). Where orders would be late, trial calendars
-//     charge each way with it (latecharge.go).
+//     (remnant.go, freerect.go). Trial calendars of the whole week charge each way
+//     with dearer machines, set-ups and lateness, and choose (jury.go); what they
+//     favour is searched once more (refine.go).
 //  6. assemble: nest/verify judges every layout; one it refuses is never part
 //     of a plan (assemble.go, judge.go). Stacks are sequenced on machines and
 //     days (calendar.go, bench.go, hours.go, sequence.go, thrift.go). For late
@@ -33,8 +35,8 @@
 //
 // # What decides
 //
-// Between ways: parts without a place first, then money, each run on the machine
-// where it costs least, with what programming a layout and lateness weigh. Between
+// Between ways: parts without a place first, then money on a calendar of the
+// whole week, with what programming a layout and lateness weigh. Between
 // sequences: days late by priority, then the seconds, then set-ups, then how
 // early things finish; after that, money as long as nothing gets later.
 //

@@ -14,15 +14,11 @@ import (
 // on one core, one unit of the plan's effort buys for the whole week.
 const effortPerUnit = 4
 
-// mostContenders is how many ways of a group are searched in earnest: the
-// direct one always, and the best of the others.
-const mostContenders = 2
-
 // improve spends the effort, or the time, on the groups by what can still be
 // won, and routes what is in the running. That is done even when ctx has ended.
 func (m *maker) improve(ctx context.Context) error {
 	weights := m.weights()
-	searching, cancel := m.within(ctx, searchShare)
+	searching, cancel := m.within(ctx, searchShare*m.firstRound())
 	defer cancel()
 	clock := newShareClock(m.stageClock(searching), weights, m.o.Workers)
 	m.ways = make([][]Way, len(m.tasks))
@@ -30,11 +26,14 @@ func (m *maker) improve(ctx context.Context) error {
 		defer m.meter.groupDone(i)
 		gctx, cancel := clock.begin(searching, i)
 		defer cancel()
-		contenders := m.contenders(i)
+		effort := m.o.Effort * effortPerUnit * weights[i] * m.firstRound()
+		contenders, err := m.contenders(i, effort)
+		if err != nil {
+			return err
+		}
 		var found []*candidate
 		if weights[i] > 0 {
-			var err error
-			if found, err = m.searchAll(gctx, i, contenders, m.o.Effort*effortPerUnit*weights[i]); err != nil {
+			if found, err = m.searchAll(gctx, i, contenders, effort); err != nil {
 				return err
 			}
 		}
@@ -44,7 +43,7 @@ func (m *maker) improve(ctx context.Context) error {
 		if gctx.Err() != nil {
 			contenders[0].status = worse(contenders[0].status, ended(gctx))
 		}
-		return m.compare(ctx, i, t, append(append(found, contenders...), m.urgent(i)...))
+		return m.compare(ctx, i, t, append(found, contenders...))
 	})
 }
 
@@ -82,7 +81,13 @@ func (m *maker) compare(ctx context.Context, i int, t *task, running []*candidat
 	if err != nil {
 		return err
 	}
-	m.found[i] = append(first, second...)
+	running = append(first, second...)
+	for _, c := range m.found[i] { // a calendar may bring forward what costs more by itself
+		if !slices.Contains(running, c) {
+			running = append(running, c)
+		}
+	}
+	m.found[i] = running
 	return nil
 }
 
@@ -148,6 +153,11 @@ func (m *maker) tooLittle(t *task, effort float64) bool {
 
 // search searches the ways of the contenders in earnest.
 func (m *maker) search(ctx context.Context, i int, contenders []*candidate, effort float64) []*candidate {
+	return m.searchWays(ctx, i, contenders, 0, effort)
+}
+
+// searchWays is search with the random streams of ways from a number on.
+func (m *maker) searchWays(ctx context.Context, i int, contenders []*candidate, stream int, effort float64) []*candidate {
 	t := m.tasks[i]
 	var found []*candidate
 	if m.tooLittle(t, effort) {
@@ -158,8 +168,8 @@ func (m *maker) search(ctx context.Context, i int, contenders []*candidate, effo
 			break
 		}
 		wctx, cancel := m.within(ctx, 1.0/float64(len(contenders)-k))
-		lay := m.searcher(wctx, i, k, effort/float64(len(contenders)*t.windows()))
-		better, err := m.work(wctx, t, c.plan, lay, rough)
+		each := effort * contenderShare(k, len(contenders)) / float64(t.windows())
+		better, err := m.work(wctx, t, c.plan.harder(each/2), m.searcher(wctx, i, stream+k, each), rough)
 		cancel()
 		if err != nil {
 			t.group.Warnings = append(t.group.Warnings, fmt.Sprintf("the search failed (%v): a quick layout is used", err))
@@ -168,34 +178,6 @@ func (m *maker) search(ctx context.Context, i int, contenders []*candidate, effo
 		found = append(found, better)
 	}
 	return found
-}
-
-// contenders picks the ways to search: the direct one and the best others. What
-// leaves more parts without a place than the best is no contender.
-func (m *maker) contenders(i int) []*candidate {
-	var out []*candidate
-	for _, c := range m.found[i] {
-		if c.way.Name == DirectName {
-			out = append(out, c)
-		}
-	}
-	for _, c := range m.found[i] {
-		if c.way.Name != DirectName && len(out) < mostContenders && c.way.Short <= m.found[i][0].way.Short {
-			out = append(out, c)
-		}
-	}
-	return out
-}
-
-// urgent is the way that lays early parts together, if it places as many parts
-// as the best and is none of the contenders: lateness may decide for it.
-func (m *maker) urgent(i int) []*candidate {
-	for _, c := range m.found[i] {
-		if c.way.Name == UrgentName && c.way.Short <= m.found[i][0].way.Short && !slices.Contains(m.contenders(i), c) {
-			return []*candidate{c}
-		}
-	}
-	return nil
 }
 
 // searcher is the layer that searches in earnest, or, where the effort is too
@@ -211,7 +193,7 @@ func (m *maker) searcher(ctx context.Context, task, way int, effort float64) lay
 	if m.o.Clock != nil && m.o.Effort <= 0 {
 		o.Effort = math.MaxInt32 // the context ends it
 	}
-	o.Progress = func(p nest.Progress) { m.meter.searching(task, way, p) }
+	o.Progress = func(p nest.Progress) { m.meter.searching(task, p) }
 	if m.o.Clock == nil && effort < leastEffort {
 		return m.quick(m.tasks[task])
 	}
@@ -236,7 +218,7 @@ func (m *maker) weights() []float64 {
 	out := make([]float64, len(m.tasks))
 	total := 0.0
 	for i, t := range m.tasks {
-		out[i] = t.benefit(m.found[i][0])
+		out[i] = t.benefit(m.preferred(i)[0])
 		total += out[i]
 	}
 	for i := range out {

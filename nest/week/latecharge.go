@@ -10,11 +10,13 @@ import (
 )
 
 // A way that saves a little money and makes orders late is no saving: lateness
-// has a price (cost.Rates.LatePerHour), and where orders would be late the
-// choice between a group's ways is made again with it, on trial calendars.
+// has a price (cost.Rates.LatePerHour). Where orders would be late a bid makes the
+// choice between a group's ways again with it, on trial calendars. A plan does so
+// too, and has the calendars say what runs cost on them (jury.go); a bid prices
+// every run on the machine where it costs least, and looks at lateness alone.
 
-// mostTrials bounds the trial calendars of a plan, trialChores the stacks they
-// sequence in all, trialShare how many times less each is shaken than the plan's.
+// mostTrials bounds the trial calendars, trialChores the stacks they sequence in
+// all, trialShare how many times less each is shaken than the plan's.
 const (
 	mostTrials  = 80
 	trialChores = 8000
@@ -36,23 +38,6 @@ type lateJury struct {
 	// ready, where not nil, works the rivals of the first of some groups out before
 	// they are heard, with so much lateness to save; the others come after it.
 	ready func(ctx context.Context, next []int, late float64) error
-}
-
-// chargeLateness charges every way that is still in the running with the
-// lateness its trial calendar shows, the other groups cut as chosen so far.
-// Ways whose money alone is beyond what lateness could make up are not tried.
-func (m *maker) chargeLateness(ctx context.Context) error {
-	if m.job.Rates.LatePerHour <= 0 || m.o.Plain {
-		return nil
-	}
-	j := m.jury()
-	if j.most < 2 || !m.choice() {
-		return nil
-	}
-	if err := j.open(ctx); err != nil {
-		return err
-	}
-	return j.hear(ctx)
 }
 
 // jury begins with the best way of every group.
@@ -116,16 +101,6 @@ func (j *lateJury) latestFirst() []int {
 	return round
 }
 
-// choice tells whether any group has more than one way in the running.
-func (m *maker) choice() bool {
-	for i := range m.found {
-		if len(m.found[i]) > 1 {
-			return true
-		}
-	}
-	return false
-}
-
 // group tries the other ways of a group and keeps the best; it tells whether
 // that is another than before.
 func (j *lateJury) group(i int) (changed bool, err error) {
@@ -154,9 +129,6 @@ func (j *lateJury) group(i int) (changed bool, err error) {
 	}
 	return changed, nil
 }
-
-// charged is a candidate's money with its lateness.
-func charged(c *candidate) float64 { return c.way.Money + c.way.Late }
 
 // rivals lists the group's ways that lateness could bring forward.
 func (j *lateJury) rivals(i int) []*candidate {

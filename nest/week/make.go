@@ -95,6 +95,7 @@ type maker struct {
 	meter  *meter
 	found  [][]*candidate // best first: roughly priced, then the contenders routed
 	ways   [][]Way        // of candidates that are out of the running
+	chosen []*candidate   // by trial calendars, where there were any
 	prior  *Plan          // that this one changes, if any
 }
 
@@ -128,7 +129,7 @@ func (m *maker) first(ctx context.Context) error {
 			return err
 		}
 		m.found[i] = []*candidate{direct}
-		for _, w := range t.ways(direct.way.Sheets, m.eased(m.engine.fill)) {
+		for _, w := range t.planWays(direct.way.Sheets, m.eased(m.engine.fill)) {
 			if ctx.Err() != nil || m.o.Plain {
 				break
 			}

@@ -32,9 +32,11 @@ func (m *meter) firstDone(group string, sheets int) {
 	})
 }
 
-func (m *meter) searching(task, way int, p nest.Progress) {
+// searching tells of one of several searches of a task; how many follow is not
+// known, so that the first counts most.
+func (m *meter) searching(task int, p nest.Progress) {
 	m.tell(func() Progress {
-		m.done[task] = max(m.done[task], (float64(way)+p.Done)/mostContenders)
+		m.done[task] = max(m.done[task], p.Done/2)
 		return Progress{Stage: "search"}
 	})
 }

@@ -122,15 +122,19 @@ type Way struct {
 	Money   float64
 	Seconds float64
 	Short   int // wanted parts without a place
-	// Late is what orders that would be late weigh, beyond the least any way of
-	// the group makes unavoidable (cost.Rates.LatePerHour); 0 where nothing would
-	// be late. The choice adds it to Money.
-	Late float64
-	// LateKnown tells that Late comes from a trial calendar. Ways that were out of
-	// the running before dates were looked at have none, nor has any way where
-	// nothing would be late.
+	// Late is what orders that would be late weigh (cost.Rates.LatePerHour), Moved
+	// what runs on machines where they cost more, and set-ups, add to Money; both
+	// on a trial calendar of the whole week, beyond the least any way of the group
+	// makes unavoidable. The choice adds them to Money.
+	Late, Moved float64
+	// LateKnown tells that Late and Moved come from a trial calendar. Ways that by
+	// themselves cost more than a calendar could make up are not tried, nor any
+	// beyond a bound on trials.
 	LateKnown bool
 }
+
+// Charged is what the choice between ways minimises.
+func (w *Way) Charged() float64 { return w.Money + w.Late + w.Moved }
 
 // A Bound is how good a group's plan could be at best. Two kinds of limit are
 // told apart: Sheets and Money hold for every plan, for layouts nobody found,

@@ -11,7 +11,8 @@ import (
 //
 // The goal is lexicographic: first the days that orders are late, each begun day
 // a whole one, weighted by the order's priority; then the seconds they are late;
-// then the seconds lost to set-ups; then how early the stacks finish. An order is
+// then, where the bench knows prices, money; then the seconds lost to set-ups;
+// then how early the stacks finish. An order is
 // finished when as many copies as are wanted have been cut. The method is a list
 // schedule by due date, improved by moving one stack or one run of stacks of a
 // family, or exchanging two, and restarted from shaken copies of the best:
@@ -46,6 +47,14 @@ type bench struct {
 	setup    float64 // seconds for a change of family, the first included
 	hours    []*openHours
 	generous []int // orders with copies to spare
+	// prices, where known, put money between lateness and set-ups.
+	prices *prices
+}
+
+// prices are what chores cost on each machine, and a change of family.
+type prices struct {
+	chore [][]float64
+	setup float64
 }
 
 // seal lists what is worked out once for all.
@@ -63,14 +72,14 @@ func (b *bench) seal() *bench {
 type queue [][]int
 
 // A tally is what a queue is judged by, most important first.
-type tally struct{ days, late, setup, flow float64 }
+type tally struct{ days, late, money, setup, flow float64 }
 
 // tallyGrain is the step to which tallies are rounded before comparison, so
 // that sums taken in another order do not decide. Seconds.
 const tallyGrain = 1e-3
 
 func (t tally) less(o tally) bool {
-	return cmp.Or(t.compareLate(o), cmp.Compare(t.setup, o.setup), cmp.Compare(t.flow, o.flow)) < 0
+	return cmp.Or(t.compareLate(o), cmp.Compare(t.money, o.money), cmp.Compare(t.setup, o.setup), cmp.Compare(t.flow, o.flow)) < 0
 }
 
 // compareLate compares what customers notice.
@@ -87,10 +96,10 @@ type judge struct {
 
 // A contribution is what some machines' lines add to a tally.
 type contribution struct {
-	finish      []float64    // of each order
-	made        [][]cutShare // of the orders with copies to spare
-	setup, flow float64
-	never       bool // a chore is on a machine that cannot do it
+	finish             []float64    // of each order
+	made               [][]cutShare // of the orders with copies to spare
+	money, setup, flow float64
+	never              bool // a chore is on a machine that cannot do it
 }
 
 // A cutShare is copies of an order cut at a time.
@@ -110,7 +119,7 @@ func newContribution(orders int) contribution {
 }
 
 func (c *contribution) clear() {
-	c.setup, c.flow, c.never = 0, 0, false
+	c.money, c.setup, c.flow, c.never = 0, 0, 0, false
 	for i := range c.finish {
 		c.finish[i], c.made[i] = math.Inf(-1), c.made[i][:0]
 	}
@@ -118,7 +127,7 @@ func (c *contribution) clear() {
 
 // set makes c a copy of o.
 func (c *contribution) set(b *bench, o *contribution) {
-	c.setup, c.flow, c.never = o.setup, o.flow, o.never
+	c.money, c.setup, c.flow, c.never = o.money, o.setup, o.flow, o.never
 	copy(c.finish, o.finish)
 	for _, i := range b.generous {
 		c.made[i] = append(c.made[i][:0], o.made[i]...)
@@ -162,7 +171,7 @@ func (j *judge) tally(c *contribution) tally {
 	for _, i := range j.b.generous {
 		c.finish[i] = finished(c.made[i], j.b.promises[i].spare)
 	}
-	t := tally{setup: c.setup, flow: c.flow}
+	t := tally{money: c.money, setup: c.setup, flow: c.flow}
 	if c.never {
 		return tally{days: math.Inf(1)}
 	}
@@ -172,7 +181,7 @@ func (j *judge) tally(c *contribution) tally {
 			t.late += p.weight * over
 		}
 	}
-	return tally{grained(t.days), grained(t.late), grained(t.setup), grained(t.flow)}
+	return tally{grained(t.days), grained(t.late), grained(t.money), grained(t.setup), grained(t.flow)}
 }
 
 // daysOver counts the days begun in so many seconds after a due date.
@@ -193,6 +202,9 @@ func grained(x float64) float64 { return math.Round(x/tallyGrain) * tallyGrain }
 
 // walk adds what one machine's line contributes.
 func (j *judge) walk(m int, line []int, to *contribution) {
+	if j.b.prices != nil {
+		to.money += j.b.lineMoney(m, line)
+	}
 	hours := j.b.hours[m]
 	tape, cut, family, day := hours.taken, 0.0, -1, 0
 	for _, c := range line {

@@ -14,10 +14,10 @@ func TestThriftSavesWithoutDelay(t *testing.T) {
 		b, money := randomMoneyBench(rng)
 		q := sequence(b, 5, rng)
 		before := newJudge(b).weigh(q)
-		spent := queueMoney(b, q, money, 7)
-		got := thrift(b, q, money, 7)
+		spent := moneyByHand(b, q, money, 7)
+		got, _ := thrift(b, q, prices{money, 7}, 3, rng)
 		after := newJudge(b).weigh(got)
-		now := queueMoney(b, got, money, 7)
+		now := moneyByHand(b, got, money, 7)
 		if after.compareLate(before) > 0 || now > spent {
 			t.Fatalf("late %v → %v, money %v → %v", before.late, after.late, spent, now)
 		}
@@ -34,6 +34,42 @@ func TestThriftSavesWithoutDelay(t *testing.T) {
 	}
 	if saved == 0 {
 		t.Error("nothing was ever saved")
+	}
+}
+
+// moneyByHand sums what chores cost where they stand, and the changes of family.
+func moneyByHand(b *bench, q queue, money [][]float64, setup float64) float64 {
+	sum := 0.0
+	for m, line := range q {
+		for i, c := range line {
+			if sum += money[c][m]; i == 0 || b.chores[line[i-1]].family != b.chores[c].family {
+				sum += setup
+			}
+		}
+	}
+	return sum
+}
+
+// Among the queues that are least late, none is cheaper than what thrift finds.
+func TestThriftEqualsEnumeration(t *testing.T) {
+	rng := rand.New(rand.NewPCG(5, 6))
+	for trial := range 100 {
+		b := randomBench(rng, 2+rng.IntN(5))
+		p := &prices{setup: float64(rng.IntN(30))}
+		for range b.chores {
+			p.chore = append(p.chore, []float64{float64(rng.IntN(60)), float64(rng.IntN(60))})
+		}
+		q := sequence(b, 60, rand.New(rand.NewPCG(1, uint64(trial))))
+		got, _ := thrift(b, q, *p, 60, rand.New(rand.NewPCG(2, uint64(trial))))
+		priced := *b
+		priced.prices = p
+		want := enumerate(&priced)
+		if is := newJudge(&priced).weigh(got); is != want {
+			t.Errorf("trial %d, %d chores: got %+v, the cheapest of the least late is %+v", trial, len(b.chores), is, want)
+		}
+		if want.money != grained(moneyByHand(b, got, p.chore, p.setup)) {
+			t.Errorf("trial %d: the tally says %v, by hand it is %v", trial, want.money, moneyByHand(b, got, p.chore, p.setup))
+		}
 	}
 }
 

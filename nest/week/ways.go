@@ -16,7 +16,21 @@ type layer func(ctx context.Context, p nest.Problem) (nest.Result, error)
 type plannedWay struct {
 	name string
 	lay  func(ctx context.Context, lay layer) (*candidate, error)
+	// again, where not nil, is the same way with so much effort for the sheets
+	// that it fills for value; what else it lays out is the layer's to search.
+	again func(effort float64) plannedWay
 }
+
+// harder is the way with so much effort for what it fills.
+func (w plannedWay) harder(effort float64) plannedWay {
+	if w.again == nil || effort <= fillEffort {
+		return w
+	}
+	return w.again(effort)
+}
+
+// fillEffort is the effort for each sheet that a way fills for value.
+const fillEffort = 0.05
 
 // DirectName names the way that lays the whole demand out once.
 const DirectName = "each sheet by itself"
@@ -24,7 +38,7 @@ const DirectName = "each sheet by itself"
 // direct lays the whole demand out once; equal sheets that come of it are
 // merged, and may be stacked.
 func (t *task) direct() plannedWay {
-	return plannedWay{DirectName, func(ctx context.Context, lay layer) (*candidate, error) {
+	return plannedWay{name: DirectName, lay: func(ctx context.Context, lay layer) (*candidate, error) {
 		c := t.newCandidate(DirectName)
 		if t.rolling() {
 			return c, t.layRolling(ctx, lay, c)
@@ -55,7 +69,7 @@ func (t *task) repeated(k int, up bool) plannedWay {
 	if up {
 		name = fmt.Sprintf("layouts cut %d times, rounded up", k)
 	}
-	return plannedWay{name, func(ctx context.Context, lay layer) (*candidate, error) {
+	return plannedWay{name: name, lay: func(ctx context.Context, lay layer) (*candidate, error) {
 		c := t.newCandidate(name)
 		if err := t.layInto(ctx, lay, c, t.fraction(k, up), k); err != nil {
 			return nil, err
@@ -106,7 +120,7 @@ func kitUnit(o *shop.Order) int {
 // layout as often as the demand bears, and goes on with what is left.
 func (t *task) filled() plannedWay {
 	const name = "fill a sheet, repeat it"
-	return plannedWay{name, func(ctx context.Context, lay layer) (*candidate, error) {
+	return plannedWay{name: name, lay: func(ctx context.Context, lay layer) (*candidate, error) {
 		c := t.newCandidate(name)
 		for range mostFills {
 			done, err := t.fillOne(ctx, lay, c)

@@ -1,0 +1,79 @@
+package week
+
+import (
+	"context"
+	"fmt"
+
+	"kerfold/nest"
+)
+
+// A k-th of the demand seldom fits a sheet to the last part, and where it does
+// not, laying it out takes a second sheet k times over. So one sheet is filled
+// with as much of a k-th as goes on it, cut k times and stacked, and what is left
+// over is laid out on what else there is: on remnants, if they have room.
+
+// mostFoldKinds bounds the kinds of sheet filled in this way.
+const mostFoldKinds = 2
+
+// foldFills lists these ways, given how many sheets the direct one takes.
+func (t *task) foldFills(sheets int, fill valueLayer) []plannedWay {
+	var out []plannedWay
+	kinds := t.repeatableKinds()
+	for _, s := range kinds[:min(mostFoldKinds, len(kinds))] {
+		for k := 2; k <= min(sheets+1, t.group.Sheets[s].Count, t.mostWanted(), mostFolds); k++ {
+			if !t.fraction(k, false).empty() {
+				out = append(out, t.foldFill(k, s, fill, fillEffort))
+			}
+		}
+	}
+	return out
+}
+
+// repeatableKinds lists the kinds of sheet there are several of, by price.
+func (t *task) repeatableKinds() []int {
+	var out []int
+	for _, s := range t.kindsByPrice() {
+		if t.group.Sheets[s].Count > 1 {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+func (t *task) foldFill(k, kind int, fill valueLayer, effort float64) plannedWay {
+	name := fmt.Sprintf("%s filled alike %d times, and the rest", t.group.Sheets[kind].ID, k)
+	lay := func(ctx context.Context, lay layer) (*candidate, error) {
+		c := t.newCandidate(name)
+		pr := &pricer{pool: &pool{t: t}}
+		values := make([]float64, len(t.area))
+		for i, a := range t.area {
+			if values[i] = a; t.group.Parts[i].Filler {
+				values[i] /= urgentFactor
+			}
+		}
+		p, worth := pr.poseFrom(t.fraction(k, false).want, kind, values)
+		if !p.solvable() {
+			return c, t.layRest(ctx, lay, c)
+		}
+		r, err := fill(ctx, p.Problem, worth, nest.Options{Effort: effort, Memo: &t.memo})
+		if err != nil {
+			return nil, err
+		}
+		for _, l := range p.back(r.Layouts, k) {
+			c.take(l)
+		}
+		c.stats = r.Stats
+		return c, t.layRest(ctx, lay, c)
+	}
+	return plannedWay{name: name, lay: lay, again: func(e float64) plannedWay { return t.foldFill(k, kind, fill, e) }}
+}
+
+// planWays lists what a plan tries beside the direct way: what a bid does, and
+// what takes longer.
+func (t *task) planWays(sheets int, fill valueLayer) []plannedWay {
+	out := t.ways(sheets, fill)
+	if len(out) == 0 {
+		return nil
+	}
+	return append(append(out, t.dueWays(fill)...), t.foldFills(sheets, fill)...)
+}
