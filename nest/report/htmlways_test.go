@@ -30,7 +30,7 @@ func TestWaysShowWhatTheCalendarAdds(t *testing.T) {
 		{Name: "due by Tue 1 Dec first, on S-1", Money: 120, LateKnown: true},
 		{Name: week.DirectName, Money: 110, Moved: 15, Late: 4, LateKnown: true},
 	}}
-	table := newWayTable(g)
+	table := newWayTable(&week.Plan{}, g)
 	if !table.Moved || table.Lines[1].Moved != "15.00" || table.Lines[1].Difference != "+9.00" {
 		t.Errorf("calendar column %v, %q, difference %q", table.Moved, table.Lines[1].Moved, table.Lines[1].Difference)
 	}
