@@ -4,7 +4,8 @@
 // usable alone: bottom-left placement by no-fit polygons ([BottomLeft]) under a
 // genetic search ([Genetic]), separation of overlapping layouts ([Separate]), and
 // lattices of one part ([Lattice]); where parts could fill sheets without waste,
-// exact tiling ([Tile]). [Solve] runs those that suit a problem and says how far
+// exact tiling ([Tile]); where parts lie in holes of others, the outer ones by
+// themselves ([Nested]). [Solve] runs those that suit a problem and says how far
 // the result can be from the best at most ([LowerBound]). Lengths are
 // millimetres, angles degrees counter-clockwise; a part's pose turns the part
 // about its own origin and then translates it (see [geom.Pose]).

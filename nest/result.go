@@ -34,7 +34,7 @@ type Stats struct {
 	Effort      float64
 	Decodes     int64  // complete layouts built by bottom-left placement
 	Moves       int64  // part moves tried by separation
-	Won         string // the arm that found the result: "bottom-left", "genetic", "separation", "lattice", "tiling"
+	Won         string // the arm that found the result: "bottom-left", "genetic", "separation", "lattice", "nested", "tiling"
 	Generations int
 }
 

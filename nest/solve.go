@@ -14,8 +14,9 @@ var ErrUnsupported = errors.New("this search does not take this kind of problem"
 // best layout any of them found. It begins with the quickest, so that there is
 // always something to return: one bottom-left pass; where the parts could fill
 // the sheets without waste, tiling; where some part comes in many copies,
-// lattices of it; then a genetic search on part of the effort, and separation from the
-// best layout so far on the rest.
+// lattices of it; where parts lie in holes of others, the outer ones by themselves;
+// then a genetic search on part of the effort, and separation from the best layout so
+// far on the rest.
 func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 	best, err := BottomLeft(ctx, p, nil, o)
 	if err != nil {
@@ -36,6 +37,9 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 	if took {
 		o = o.part(share, 1)
 	}
+	if s.arm(Nested, o.part(0, nestedUntil)) {
+		o = o.part(nestedUntil, 1)
+	}
 	until := geneticShare(p, one && took)
 	if until > 0 {
 		s.arm(s.genetic, o.part(0, until))
@@ -53,6 +57,7 @@ const (
 	tilingUntil       = 0.4
 	latticeUntil      = 0.25
 	latticeAloneUntil = 0.6 // where there is only one kind of part
+	nestedUntil       = 0.5
 	geneticUntil      = 0.2
 	stripGeneticUntil = 0.05 // separation breaks a strip's first layout up anyway
 )
