@@ -86,7 +86,7 @@ func worthNesting(p Problem, held []int) bool {
 }
 
 // nestedShare is that share.
-const nestedShare = 0.03
+const nestedShare = 0.1
 
 // shellsOf is the problem of the copies that no hole takes, without their holes.
 func shellsOf(p Problem, held []int) Problem {

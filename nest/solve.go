@@ -57,7 +57,7 @@ const (
 	tilingUntil       = 0.4
 	latticeUntil      = 0.25
 	latticeAloneUntil = 0.6 // where there is only one kind of part
-	nestedUntil       = 0.5
+	nestedUntil       = 0.4
 	geneticUntil      = 0.2
 	stripGeneticUntil = 0.05 // separation breaks a strip's first layout up anyway
 )

@@ -210,9 +210,16 @@ func (t *task) ways(sheets int, fill valueLayer) []plannedWay {
 	}
 	if !t.hasKits() {
 		out = append(out, t.filled())
+		if k := (sheets + 1) / 2; sheets >= leastPaired && sheets <= t.mostWanted() {
+			out = append(out, t.paired(k, sheets-k))
+		}
 	}
 	return out
 }
+
+// leastPaired is how many sheets are worth sharing out between two layouts: of fewer,
+// one would be cut alone.
+const leastPaired = 5
 
 // mostFolds bounds how many repeats are tried per group.
 const mostFolds = 8
