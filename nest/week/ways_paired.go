@@ -15,7 +15,7 @@ import (
 // left to be cut by itself. What the two leave is laid out by itself.
 func (t *task) paired(first, second int) plannedWay {
 	name := fmt.Sprintf("two layouts, cut %d and %d times", first, second)
-	return plannedWay{name, func(ctx context.Context, lay layer) (*candidate, error) {
+	return plannedWay{name: name, lay: func(ctx context.Context, lay layer) (*candidate, error) {
 		c := t.newCandidate(name)
 		a, b := t.inTwo(first, second)
 		if err := t.layInto(ctx, lay, c, a, first); err != nil {
