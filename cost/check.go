@@ -47,7 +47,7 @@ func (s Setup) validateCut() error {
 	if !within(s.Rates.ClampFactor, 0.1, 1) {
 		errs = append(errs, fmt.Errorf("clamp factor %v: give a share between 0.1 and 1", s.Rates.ClampFactor))
 	}
-	if s.Rates.LayerGapMM < 0 || s.Rates.CoverSheets < 0 || s.Rates.CoverMM < 0 {
+	if !within(s.Rates.LayerGapMM, 0, math.MaxFloat64) || s.Rates.CoverSheets < 0 || !within(s.Rates.CoverMM, 0, math.MaxFloat64) {
 		errs = append(errs, errors.New("layer gap and cover sheets: give values of 0 or more"))
 	}
 	return errors.Join(errs...)

@@ -70,7 +70,7 @@ type PartStudy struct {
 	// that are assumed; see [WhatIf].
 	WhatIfs []WhatIf
 	// BreakEven is the smallest quantity, up to BreakEvenLimit, from which some
-	// stack is cheaper than single sheets; 0 where there is none.
+	// stack of up to 40 layers is cheaper than single sheets; 0 where there is none.
 	BreakEven, BreakEvenLimit int
 }
 
@@ -102,7 +102,7 @@ func StudyPart(j PartJob) (PartStudy, error) {
 		}
 	}
 	study.Stack = cheapestStack(study.Depths)
-	study.WhatIfs = j.whatIfs(study.Stack)
+	study.WhatIfs = j.whatIfs(study.Stack, len(study.Depths))
 	study.BreakEvenLimit = breakEvenSheets * j.PerSheet
 	study.BreakEven = p.breakEven(study.BreakEvenLimit)
 	return study, nil
@@ -303,8 +303,8 @@ func (p *partRuns) money(d, quantity int) float64 {
 	return m
 }
 
-// deepest bounds how many layers are looked at where nobody sets a bound: beyond
-// any clamp [Derived].
+// deepest bounds the stacks among which a break-even is sought where nobody sets a
+// bound: deeper ones pay later than these [Derived].
 const deepest = 40
 
 // deepest is the greatest depth that is allowed and asked for.

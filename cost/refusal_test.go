@@ -88,6 +88,8 @@ func TestBadInput(t *testing.T) {
 		{"clamp factor", "clamp factor", func(s *Setup) { s.Rates.ClampFactor = 95 }},
 		{"acceleration", "acceleration", func(s *Setup) { s.Machine.AccelMMPerS2 = -1 }},
 		{"gap", "gap", func(s *Setup) { s.Rates.LayerGapMM = -1 }},
+		{"gap that is no number", "gap", func(s *Setup) { s.Rates.LayerGapMM = math.NaN() }},
+		{"cover that is no number", "cover", func(s *Setup) { s.Rates.CoverMM = math.NaN() }},
 		{"pump", "fit at most", func(s *Setup) { s.Machine.MotorKW = 15 }},
 	} {
 		s := good

@@ -128,6 +128,9 @@ func TestTuneCoverage(t *testing.T) {
 	for _, key := range sortedKeys(total) {
 		rate := float64(hits[key]) / float64(total[key])
 		t.Logf("%-35s learnt %d, coverage %.3f", key, total[key], rate)
+		if rate < 0.84 { // 0.87 less two deviations of a count of 500
+			t.Errorf("the 90 %% intervals of %s cover %.3f", key, rate)
+		}
 	}
 	rate := float64(in) / float64(all)
 	t.Logf("all: %.4f of %d, false outliers %d", rate, all, outliers)

@@ -227,8 +227,14 @@ func breaksByOneInput(trials []trial) bool {
 // breaks one. So a conversion left out would.
 func TestEveryConstantIsUnderALaw(t *testing.T) {
 	for _, c := range constants {
-		if !slices.ContainsFunc(trialsOf(), func(trials []trial) bool { return breaks(trials, fault{constant: c.name}) }) {
+		if !minded(c, 3) && !minded(c, mostTrials) {
 			t.Errorf("%s: no law minds in which unit it is", c.name)
 		}
 	}
+}
+
+// minded says whether some law breaks, within so many draws of each, where a
+// constant is left in its old unit.
+func minded(c constant, draws int) bool {
+	return slices.ContainsFunc(trialsOf(), func(trials []trial) bool { return breaks(trials[:draws], fault{constant: c.name}) })
 }

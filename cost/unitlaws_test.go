@@ -244,7 +244,7 @@ func drawMotion(t *rapid.T) Motion {
 }
 
 func drawStroke(t *rapid.T) Stroke {
-	c := rapid.SampledFrom([]geom.Contour{circle(0, 0, 3), slot(0, 0, 12, 4), notchedPlate(), facets(720, 0.6)}).Draw(t, "shape")
+	c := rapid.SampledFrom([]geom.Contour{circle(0, 0, 3), slot(0, 0, 12, 4), notchedPlate(), facets(120, 0.1)}).Draw(t, "shape")
 	k := withLead(scaleContour(c, scaled(t, 1)), scaled(t, 4))
 	k.FromEdge = often(t, "from the edge")
 	k.Times = rapid.IntRange(0, 5).Draw(t, "times")

@@ -11,7 +11,7 @@ import (
 // intervals say how sure the figures are; this says what the choice hangs on.
 type WhatIf struct {
 	Change string // empty: everything as assumed
-	Best   int    // the cheapest depth then
+	Best   int    // the cheapest then of the depths that the study compares
 	// MoneySaved and SecondsSaved are the shares of money and of machine time that
 	// the study's Stack saves against single sheets then; below 0 it loses.
 	MoneySaved, SecondsSaved float64
@@ -87,9 +87,9 @@ func (r *Rates) stackHandling(by float64) {
 	r.StackLayerSec *= by
 }
 
-// whatIfs compares a depth with single sheets under every change: first as
-// assumed, then what moves the money most.
-func (j PartJob) whatIfs(depth int) []WhatIf {
+// whatIfs compares a depth with single sheets, and with all depths to most, under
+// every change: first as assumed, then what moves the money most.
+func (j PartJob) whatIfs(depth, most int) []WhatIf {
 	if depth < 2 {
 		return nil
 	}
@@ -98,7 +98,7 @@ func (j PartJob) whatIfs(depth int) []WhatIf {
 		other := j
 		other.Setup = j.Setup.filled()
 		c.set(&other.Setup)
-		if w, ok := other.whatIf(depth); ok {
+		if w, ok := other.whatIf(depth, most); ok {
 			w.Change = c.name
 			out = append(out, w)
 		}
@@ -119,7 +119,7 @@ const sameMove = 1e-9
 
 // whatIf compares a depth with single sheets in this job; not ok where not even
 // a single sheet can be cut.
-func (j PartJob) whatIf(depth int) (w WhatIf, ok bool) {
+func (j PartJob) whatIf(depth, most int) (w WhatIf, ok bool) {
 	p := newPartRuns(j)
 	single := p.depth(1, j.Quantity)
 	if !single.Allowed() {
@@ -127,7 +127,7 @@ func (j PartJob) whatIf(depth int) (w WhatIf, ok bool) {
 	}
 	w.Best = 1
 	best := single
-	for d := 2; d <= min(j.mostDepth(), deepest); d++ {
+	for d := 2; d <= most; d++ {
 		row := p.depth(d, j.Quantity)
 		if !row.Allowed() {
 			break
