@@ -21,6 +21,7 @@ type layoutPage struct {
 	Why                   []string
 	Split                 []splitLine
 	SplitBar              []segment
+	Hidden                string // loading beside the cut
 	Costs                 []fact
 	Leads                 []string
 	Ticks                 []string
@@ -82,7 +83,7 @@ func newLayoutPage(p *week.Plan, g *week.Group, l *week.Layout) layoutPage {
 	}
 	page.OnSheet, page.InAll = len(l.Placements), len(l.Placements)*l.Repeats
 	page.Dense = len(page.Rows) > denseRows
-	page.Split, page.SplitBar = timeSplit(l)
+	page.Split, page.SplitBar, page.Hidden = timeSplit(l)
 	for _, r := range l.Runs {
 		page.Runs = append(page.Runs, newRunLine(p, r))
 	}
@@ -160,24 +161,37 @@ func limitWords(s cost.Speed, m measure) string {
 	return string(s.Limit)
 }
 
-// timeSplit is where the head's and the table's time goes, all runs together.
-func timeSplit(l *week.Layout) ([]splitLine, []segment) {
-	var cut, pierce, rapid, handle float64
+// timeSplit is where the machine's time goes, all runs together, and in words how
+// much loading takes none of it, because a second table is loaded meanwhile.
+func timeSplit(l *week.Layout) (lines []splitLine, bar []segment, hidden string) {
+	var cut, pierce, rapid, wait, meanwhile float64
 	for _, r := range l.Runs {
 		n := float64(r.Count)
 		cut += n * r.Time.CutSec
 		pierce += n * r.Time.PierceSec
 		rapid += n * r.Time.RapidSec
-		handle += n * r.Time.HandleSec
+		waits := min(r.Time.HandleSec, max(0, r.OccupiedSec-r.Time.HeadSec()))
+		wait += n * waits
+		meanwhile += n * (r.Time.HandleSec - waits)
 	}
-	whole := cut + pierce + rapid + handle
-	values := []float64{cut, pierce, rapid, handle}
-	var lines []splitLine
-	for i, name := range []string{"cutting", "piercing", "rapid moves", "loading and unloading"} {
+	loading := "loading and unloading"
+	if meanwhile > hiddenLeast {
+		loading = "waiting to be loaded"
+		hidden = fmt.Sprintf("%s of loading beside it, on the other table", Duration(meanwhile))
+	}
+	whole := cut + pierce + rapid + wait
+	values := []float64{cut, pierce, rapid, wait}
+	for i, name := range []string{"cutting", "piercing", "rapid moves", loading} {
+		if values[i] == 0 && hidden != "" {
+			continue
+		}
 		lines = append(lines, splitLine{Name: name, Time: Duration(values[i]), Share: Percent(ratio(values[i], whole)), Kind: i})
 	}
-	return lines, stackedBar(whole, values...)
+	return lines, stackedBar(whole, values...), hidden
 }
+
+// hiddenLeast is the least loading beside a cut worth saying, in seconds.
+const hiddenLeast = 0.5
 
 func layoutCosts(p *week.Plan, l *week.Layout) []fact {
 	var out []fact

@@ -53,7 +53,8 @@ type partCopy struct {
 	Kind, Transform, Title string
 	Number, Tint           int
 	X, Y, Size             string
-	Turned                 bool
+	Turned, Tight          bool
+	Lead                   string // from the number of an equal part beside it, which it shares
 }
 
 // A zoneText names a blocked zone or the remnant.
@@ -64,49 +65,57 @@ func newPicture(p *week.Plan, g *week.Group, l *week.Layout) picture {
 	b := s.Outline.Bounds()
 	w, h := max(b.Max[0]-b.Min[0], 1), max(b.Max[1]-b.Min[1], 1)
 	rim := max(w, h) / 150
+	scale := printScale(w+2*rim, h+2*rim, len(legendRows(g, l)))
 	pic := picture{
 		ViewBox: strings.Join([]string{num(b.Min[0] - rim), num(-b.Max[1] - rim), num(w + 2*rim), num(h + 2*rim)}, " "),
 		Aspect:  num((w + 2*rim) / (h + 2*rim)),
 		Title:   "Layout " + l.ID,
 		Desc: fmt.Sprintf("%s on %s, %s; %s of the sheet becomes parts. The table of parts names the numbers.",
 			plural(len(l.Placements), "part"), s.ID, measure{units: p.Units}.size(w, h), Percent(l.Yield())),
-		Sheet: upright.closedPath(s.Outline), Leads: leadPath(l), Pierces: piercePath(l), Copies: partCopies(g, l, max(w, h)),
+		Sheet: upright.closedPath(s.Outline), Leads: leadPath(l), Pierces: piercePath(l), Copies: partCopies(g, l, scale),
 	}
 	for _, z := range s.Blocked {
 		pic.Blocked = append(pic.Blocked, upright.closedPath(z))
-		pic.Zones = append(pic.Zones, newZoneText(z, "blocked", max(w, h)))
+		pic.Zones = append(pic.Zones, newZoneText(z, "blocked", scale))
 	}
 	if l.Remnant != nil {
 		pic.Remnant = upright.closedPath(l.Remnant)
-		pic.Zones = append(pic.Zones, newZoneText(l.Remnant, "remnant", max(w, h)))
+		pic.Zones = append(pic.Zones, newZoneText(l.Remnant, "remnant", scale))
 	}
 	return pic
 }
 
-func partCopies(g *week.Group, l *week.Layout, size float64) []partCopy {
-	poles := map[int]geom.Disc{}
-	var out []partCopy
-	for _, pl := range l.Placements {
-		pole, known := poles[pl.Part]
-		if !known {
-			pole = labelPlace(g.Parts[pl.Part].Shape)
-			poles[pl.Part] = pole
-		}
-		o := &g.Parts[pl.Part]
-		at := pl.Pose.Apply(pole.Center)
-		text := fontIn(pole.Radius, len(strconv.Itoa(pl.Part+1)), size)
-		out = append(out, partCopy{
-			Kind: kindID(g, pl.Part), Transform: poseTransform(pl.Pose), Number: pl.Part + 1, Tint: pl.Part % tints,
-			Title: fmt.Sprintf("%d: %s, order %s, turned %s°%s", pl.Part+1, o.Part, o.ID, Length(pl.Pose.AngleDeg), turnedOver(pl.Pose)),
-			X:     num(at[0]), Y: num(-at[1] + 0.36*text), Size: num(text), Turned: pl.Pose.Mirror,
-		})
+// The room that the printed page gives a picture, mm: across on Letter, which is
+// the narrower of the two papers, and upwards in usual and in small print.
+const (
+	printWide, printHigh, printHighDense = 161.0, 79.0, 71.0
+)
+
+// printScale is mm on paper for one of the sheet, when the page is printed.
+func printScale(w, h float64, rows int) float64 {
+	high := printHigh
+	if rows > denseRows {
+		high = printHighDense
 	}
-	return out
+	return min(printWide/w, high/h)
 }
 
-// fontIn fits digits into a disc of a sheet of that size.
-func fontIn(radius float64, digits int, size float64) float64 {
-	return min(1.3*radius, 2*radius*0.85/(emWidth*float64(digits)), size/38)
+func partCopies(g *week.Group, l *week.Layout, scale float64) []partCopy {
+	var out []partCopy
+	for i, n := range numberPlaces(placedParts(g, l), scale) {
+		pl := &l.Placements[i]
+		o := &g.Parts[pl.Part]
+		c := partCopy{
+			Kind: kindID(g, pl.Part), Transform: poseTransform(pl.Pose), Number: pl.Part + 1, Tint: pl.Part % tints,
+			Title: fmt.Sprintf("%d: %s, order %s, turned %s°%s", pl.Part+1, o.Part, o.ID, Length(pl.Pose.AngleDeg), turnedOver(pl.Pose)),
+			X:     num(n.at[0]), Y: num(-n.at[1] + 0.36*n.size/scale), Size: num(n.size / scale), Turned: pl.Pose.Mirror, Tight: n.tight,
+		}
+		if n.led {
+			c.Lead = upright.openPath(geom.Path{{P: n.at}, {P: n.to}})
+		}
+		out = append(out, c)
+	}
+	return out
 }
 
 // poseTransform is a pose on the page, where turning is the other way round.
@@ -143,10 +152,10 @@ func piercePath(l *week.Layout) string {
 	return b.String()
 }
 
-func newZoneText(c geom.Contour, text string, size float64) zoneText {
+func newZoneText(c geom.Contour, text string, scale float64) zoneText {
 	box := c.Bounds()
-	w := box.Max[0] - box.Min[0]
+	w := (box.Max[0] - box.Min[0]) * scale
 	mid := box.Center()
-	font := min(size/45, w*0.95/(emWidth*float64(len(text))))
+	font := max(leastText, min(plainNumber, w*0.95/(emWidth*float64(len(text))))) / scale
 	return zoneText{Text: text, X: num(mid[0]), Y: num(-mid[1] + 0.36*font), Size: num(font)}
 }

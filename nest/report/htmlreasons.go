@@ -24,6 +24,9 @@ func depthReasons(p *week.Plan, g *week.Group, l *week.Layout) []string {
 	if s := choiceWords(p, g); s != "" {
 		out = append(out, s)
 	}
+	if s := groupBoundWords(g); s != "" {
+		out = append(out, s)
+	}
 	return out
 }
 

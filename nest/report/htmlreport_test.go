@@ -12,6 +12,7 @@ import (
 	"strings"
 	"testing"
 
+	"kerfold/cost"
 	"kerfold/geom"
 	"kerfold/nest"
 	"kerfold/nest/week"
@@ -247,5 +248,46 @@ func TestCuredCalendarShowsOvertime(t *testing.T) {
 	}
 	if got := strings.Join(names, "; "); !strings.Contains(got, "urgent parts") || !strings.Contains(got, "other parts") {
 		t.Errorf("the divided layout is told as %q", got)
+	}
+}
+
+// Loading that a second table hides behind the cut is no share of the machine's
+// time; what the shares add up to is what the machine is held.
+func TestTimeSplitLeavesHiddenLoadingOut(t *testing.T) {
+	l := &week.Layout{Runs: []week.Run{{
+		Depth: 1, Count: 2, OccupiedSec: 600,
+		Time: cost.Time{CutSec: 400, PierceSec: 150, RapidSec: 50, HandleSec: 300},
+	}}}
+	lines, _, hidden := timeSplit(l)
+	if len(lines) != 3 || lines[0].Share != "66.7 %" || hidden != "10 min 00 s of loading beside it, on the other table" {
+		t.Errorf("all loading hidden: %+v, %q", lines, hidden)
+	}
+	l.Runs[0].OccupiedSec = 650
+	lines, _, hidden = timeSplit(l)
+	if len(lines) != 4 || lines[3].Name != "waiting to be loaded" || lines[3].Time != "1 min 40 s" || !strings.HasPrefix(hidden, "8 min 20 s") {
+		t.Errorf("some loading hidden: %+v, %q", lines, hidden)
+	}
+	l.Runs[0].OccupiedSec = 900
+	if lines, _, hidden = timeSplit(l); lines[3].Share != "33.3 %" || hidden != "" {
+		t.Errorf("one table: %+v, %q", lines, hidden)
+	}
+}
+
+// Every group's bound stands in the table of groups and on its layouts' pages.
+func TestReportShowsBounds(t *testing.T) {
+	p := samplePlan()
+	g := &p.Groups[0]
+	g.Ways = []week.Way{{Name: week.DirectName, Money: 115}}
+	g.Bound = week.Bound{Sheets: 3, Money: 100}
+	if l := groupLines(p)[0]; l.Least != "3" || l.Above != "15.0 %" {
+		t.Errorf("group line %q, %q", l.Least, l.Above)
+	}
+	want := "No plan of G1 uses fewer than 3 sheets; this one cuts 4 and costs at most 15.0 % more than the cheapest could."
+	if why := layoutPages(p)[0].Why; !slices.Contains(why, want) {
+		t.Errorf("%q is not among %q", want, why)
+	}
+	g.Bound = week.Bound{}
+	if l := groupLines(p)[0]; l.Least != "-" || l.Above != "-" || groupBoundWords(g) != "" {
+		t.Errorf("no bound: %q, %q, %q", l.Least, l.Above, groupBoundWords(g))
 	}
 }

@@ -82,6 +82,36 @@ func boundWords(b *week.Bound, chosen float64) string {
 		plural(b.Sheets, "sheet"), money(b.Money), Percent(b.Gap(chosen)))
 }
 
+// leastSheets is how few sheets any plan of a group takes, - where that is not
+// known.
+func leastSheets(b *week.Bound) string {
+	if b.Sheets == 0 {
+		return "-"
+	}
+	return fmt.Sprint(b.Sheets)
+}
+
+// aboveBound is by what share the chosen way of a group costs more than any plan
+// must, - where that is not known.
+func aboveBound(g *week.Group) string {
+	if len(g.Ways) == 0 || g.Bound.Money <= 0 {
+		return "-"
+	}
+	return Percent(g.Bound.Gap(g.Ways[0].Money))
+}
+
+// groupBoundWords is boundWords in short, for the pages of a group's layouts.
+func groupBoundWords(g *week.Group) string {
+	if len(g.Ways) == 0 || g.Bound.Sheets == 0 {
+		return ""
+	}
+	s := fmt.Sprintf("No plan of %s uses fewer than %s; this one cuts %d", g.ID, plural(g.Bound.Sheets, "sheet"), g.SheetsUsed())
+	if g.Bound.Money > 0 {
+		s += fmt.Sprintf(" and costs at most %s more than the cheapest could", Percent(g.Bound.Gap(g.Ways[0].Money)))
+	}
+	return s + "."
+}
+
 // mixWords says how good the integer plan is among the layouts that were found.
 func mixWords(b *week.Bound) string {
 	if b.Columns == 0 || b.MixParts <= 0 {

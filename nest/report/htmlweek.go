@@ -141,6 +141,7 @@ func dayOrDash(d time.Time) string {
 type groupLine struct {
 	ID, First, Material, Thickness, Grade string
 	Parts, Sheets, Layouts                int
+	Least, Above                          string // sheets no plan goes below; how far the cost lies above its bound
 	Yield, Depth, Time, Cost, Range       string
 	Due, Met                              string
 	Bad                                   bool
@@ -155,6 +156,7 @@ func groupLines(p *week.Plan) []groupLine {
 			ID: g.ID, Material: g.Material, Thickness: lengthIn(g.ThicknessMM, p.Units), Grade: g.Grade.String(),
 			Parts: partsCut(g), Sheets: g.SheetsUsed(), Layouts: len(g.Layouts), Yield: Percent(g.Yield()),
 			Depth: depthWords(g), Time: Duration(g.Seconds), Cost: fmt.Sprintf("%.2f", g.Ledger.Money.Total()),
+			Least: leastSheets(&g.Bound), Above: aboveBound(g),
 			Range: fmt.Sprintf("%.2f to %.2f", g.MoneyRange.Low, g.MoneyRange.High), Due: due, Met: met, Bad: met != "met",
 		}
 		if len(g.Layouts) > 0 {

@@ -60,7 +60,8 @@ type sheetDrawing struct {
 // A placedPart is one copy of a part where it lies.
 type placedPart struct {
 	part   int
-	shape  geom.Shape
+	own    geom.Shape // as drawn
+	shape  geom.Shape // as it lies
 	pose   geom.Pose
 	box    orb.Bound
 	number string
@@ -91,15 +92,19 @@ func newSheetDrawing(w io.Writer, p *week.Plan, group, layout int) *sheetDrawing
 	top := edge + titleH + gutter
 	d.v = fit(d.g.Sheets[d.l.Sheet].Outline.Bounds(), edge+4, top+2,
 		pageW-2*edge-legendW-gutter-8, d.height-top-footH-edge-4)
-	for _, pl := range d.l.Placements {
-		d.placed = append(d.placed, placedPart{
-			part: pl.Part, pose: pl.Pose, number: fmt.Sprint(pl.Part + 1),
-			shape: posed(d.g.Parts[pl.Part].Shape, pl.Pose),
-		})
-		last := &d.placed[len(d.placed)-1]
-		last.box = last.shape.Outer.Bounds()
-	}
+	d.placed = placedParts(d.g, d.l)
 	return d
+}
+
+func placedParts(g *week.Group, l *week.Layout) []placedPart {
+	var out []placedPart
+	for _, pl := range l.Placements {
+		p := placedPart{part: pl.Part, pose: pl.Pose, number: fmt.Sprint(pl.Part + 1), own: g.Parts[pl.Part].Shape}
+		p.shape = posed(p.own, pl.Pose)
+		p.box = p.shape.Outer.Bounds()
+		out = append(out, p)
+	}
+	return out
 }
 
 func posed(s geom.Shape, pose geom.Pose) geom.Shape {
@@ -208,24 +213,23 @@ func (d *sheetDrawing) cuts() {
 
 // numbers writes each part's number where the part is widest.
 func (d *sheetDrawing) numbers() {
-	spots := map[int]numberSpots{}
 	d.c.Group(`class="number"`)
-	for i, p := range d.placed {
-		spot, ok := spots[p.part]
-		if !ok {
-			spot = newNumberSpots(d.g.Parts[p.part].Shape)
-			spots[p.part] = spot
+	for i, place := range numberPlaces(d.placed, d.v.scale) {
+		x, y := d.v.at(place.at)
+		if place.led {
+			tx, ty := d.v.at(place.to)
+			d.c.Line(x, y, tx, ty, `class="led"`)
+			d.c.Circle(tx, ty, 0.25, `class="ink"`)
+			continue
 		}
-		at, size, tight := d.numberAt(i, spot)
-		x, y := d.v.at(at)
-		style := fmt.Sprintf(`font-size="%s"`, num(size))
-		if tight {
+		style := fmt.Sprintf(`font-size="%s"`, num(place.size))
+		if place.tight {
 			style += ` class="tight"`
 		}
-		if p.pose.Mirror {
+		if d.placed[i].pose.Mirror {
 			style += ` text-decoration="overline"`
 		}
-		d.c.Text(x, y+0.36*size, p.number, style)
+		d.c.Text(x, y+0.36*place.size, d.placed[i].number, style)
 	}
 	d.c.Gend()
 	d.zoneLabels()

@@ -19,6 +19,7 @@ text{font-family:sans-serif;fill:#111}
 .lead path{fill:none;stroke:#0a4a7a;stroke-width:.13}
 .lead circle{fill:#fff;stroke:#0a4a7a;stroke-width:.13}
 .number text{text-anchor:middle;font-weight:600}
+.number .led{stroke:#000;stroke-width:.2}
 .number .tight{paint-order:stroke;stroke:#fff;stroke-width:.6;stroke-linejoin:round}
 .sever{fill:none;stroke:#111;stroke-width:.7;stroke-dasharray:5 1 1 1}
 .raised{fill:none;stroke:#111;stroke-width:.22;stroke-dasharray:1.2 .8}

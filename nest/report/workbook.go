@@ -9,12 +9,16 @@ import (
 	"kerfold/nest/week"
 )
 
-// WriteWorkbook writes the cut list, the ledger, what each order costs and the
-// calendar as one workbook (ECMA-376). The same plan gives the same bytes: the
+// WriteWorkbook writes the cut list, the ledger, what each order costs, the
+// calendar and, where orders are late, their cures as one workbook (ECMA-376). The same plan gives the same bytes: the
 // times in the file are the plan's first day, not the clock's.
 func WriteWorkbook(w io.Writer, p *week.Plan) error {
 	b := newWorkbook()
-	for _, t := range []bookTable{cutListTable(p), ledgerTable(p), orderTable(p), calendarTable(p)} {
+	tables := []bookTable{cutListTable(p), ledgerTable(p), orderTable(p), calendarTable(p)}
+	if cures := cureTable(p); len(cures.rows) > 0 {
+		tables = append(tables, cures)
+	}
+	for _, t := range tables {
 		b.sheet(t)
 	}
 	day := bookDay(p)

@@ -116,6 +116,38 @@ func TestOrdersShareTheLayoutsCost(t *testing.T) {
 	}
 }
 
+// What the report says of cures stands in the workbook, too, with the money as
+// numbers; a week in time has no such sheet.
+func TestWorkbookCures(t *testing.T) {
+	p := samplePlan()
+	rows := sheetRows(t, workbookOf(t, p), "Cures", true)
+	want := cureRows(p)[0]
+	money, err := strconv.ParseFloat(rows[1][3], 64)
+	if err != nil || signed(money, 2) != want.Money || rows[1][1] != want.Steps || rows[1][2] != want.Saves {
+		t.Errorf("cure %q (%v), want %+v", rows[1], err, want)
+	}
+	if last := rows[len(rows)-1]; last[0] != "mind" || !slices.Contains(cureCautions(p), last[1]) {
+		t.Errorf("the last row %q is no caution", last)
+	}
+	p.Cures = nil
+	rows = sheetRows(t, workbookOf(t, p), "Cures", false)
+	if late := "K-102/1"; len(rows) != 2 || rows[1][0] != late || !strings.Contains(rows[1][1], "no cure found") {
+		t.Errorf("without cures the sheet has %q", rows[1:])
+	}
+	for i := range p.Orders {
+		o := &p.Orders[i]
+		o.Late, o.LateDays, o.LateSec = false, 0, 0
+	}
+	f, err := excelize.OpenReader(bytes.NewReader(workbookOf(t, p)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	if slices.Contains(f.GetSheetList(), "Cures") {
+		t.Error("a week in time has a sheet of cures")
+	}
+}
+
 func TestWorkbookCalendar(t *testing.T) {
 	rows := sheetRows(t, workbookOf(t, samplePlan()), "Calendar", false)
 	want := [][]string{

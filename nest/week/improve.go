@@ -92,14 +92,14 @@ func (m *maker) compare(ctx context.Context, i int, t *task, running []*candidat
 }
 
 // mostRouted bounds how many ways of a group are routed beside those searched.
-const mostRouted = 8.0
+const mostRouted = 8
 
 // alsoRoute routes the ways that nobody searched but that look cheaper, roughly
 // priced, than the best with its cuts routed: leads and rapid moves only add.
 func (m *maker) alsoRoute(ctx context.Context, i int, t *task, first []*candidate, seen map[string]bool) ([]*candidate, error) {
 	routedToo := 0
 	for _, c := range m.found[i] {
-		if seen[c.way.Name] || routedToo >= int(mostRouted*m.o.ease()) || ctx.Err() != nil || len(first) > 0 && better(first[0], c) < 0 {
+		if seen[c.way.Name] || routedToo == mostRouted || ctx.Err() != nil || len(first) > 0 && better(first[0], c) < 0 {
 			continue
 		}
 		seen[c.way.Name] = true
