@@ -49,7 +49,9 @@ func (cmd *BidCmd) Run(c *console) error {
 	if err != nil {
 		return err
 	}
-	cmd.inUnits.put(job)
+	if err := cmd.inUnits.put(job); err != nil {
+		return err
+	}
 	if o.Load, err = cmd.busyWith(c, job); err != nil {
 		return err
 	}

@@ -47,7 +47,9 @@ func (cmd *PlanCmd) Run(c *console) error {
 	if err != nil {
 		return err
 	}
-	cmd.inUnits.put(job)
+	if err := cmd.inUnits.put(job); err != nil {
+		return err
+	}
 	rack, err := cmd.openRack(c, job)
 	if err != nil {
 		return err

@@ -55,7 +55,9 @@ func (cmd *StackCmd) Run(c *console) error {
 	if err := cmd.adjust(job, orders); err != nil {
 		return err
 	}
-	cmd.inUnits.put(job)
+	if err := cmd.inUnits.put(job); err != nil {
+		return err
+	}
 	ctx, in := listen(context.Background(), c)
 	defer in.close()
 	found, errs := week.StudyOrders(ctx, job, orders, cmd.options(len(orders)))

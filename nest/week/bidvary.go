@@ -220,7 +220,7 @@ func (b *bidder) relaid(i int) []variation {
 	}
 	for _, s := range b.otherSheets(t) {
 		x, y := s.Size()
-		text := fmt.Sprintf("sheets of %v x %v mm", math.Round(x), math.Round(y))
+		text := fmt.Sprintf("sheets of %v x %v mm", math.Round(10*x)/10, math.Round(10*y)/10)
 		if s.Where == "" {
 			text += " at the same price by area"
 		}
