@@ -129,7 +129,7 @@ func MakeBid(ctx context.Context, job *shop.Job, o BidOptions) (*Bid, error) {
 	job, gone := behind(job, o.Load)
 	b := newBidder(job, o)
 	b.gone = gone
-	if err := b.each(func(i int, t *task) error { return b.base(ctx, i, t) }); err != nil {
+	if err := b.layGroups(ctx); err != nil {
 		return nil, err
 	}
 	due, err := b.weighDates(ctx)

@@ -25,8 +25,25 @@ type bidBase struct {
 	jobs   []stackJob // of the best
 }
 
-// base works out the ways of one group: quick layouts in every one worth
-// trying, the cheapest routed.
+// layGroups works out the ways of every group: quick layouts in every one worth
+// trying, a search where one may save, the cheapest routed.
+func (b *bidder) layGroups(ctx context.Context) error {
+	if err := b.each(func(i int, t *task) error { return b.base(ctx, i, t) }); err != nil {
+		return err
+	}
+	chosen := b.promising()
+	effort := math.Min(mostBidEffort, bidEffort/math.Max(1, float64(len(chosen))))
+	return b.each(func(i int, t *task) error {
+		if slices.Contains(chosen, i) {
+			if err := b.searched(ctx, i, t, effort); err != nil {
+				return err
+			}
+		}
+		return b.routeBest(ctx, i, t)
+	})
+}
+
+// base lays one group out quickly.
 func (b *bidder) base(ctx context.Context, i int, t *task) error {
 	g, base := &b.out[i], &b.bases[i]
 	describe(g, t)
@@ -42,12 +59,18 @@ func (b *bidder) base(ctx context.Context, i int, t *task) error {
 		return err
 	}
 	base.quick = base.found[0].way
-	if err := b.searched(ctx, i, t, base); err != nil {
-		return err
+	return nil
+}
+
+// routeBest routes the cheapest way of a group.
+func (b *bidder) routeBest(ctx context.Context, i int, t *task) error {
+	base := &b.bases[i]
+	if base.found == nil {
+		return nil
 	}
 	best := base.found[0]
 	if len(best.laid) == 0 {
-		g.Refusal, g.Short = "no part fits on a sheet: give a larger one", best.way.Short
+		b.out[i].Refusal, b.out[i].Short = "no part fits on a sheet: give a larger one", best.way.Short
 		return nil
 	}
 	routed := *best
@@ -150,28 +173,51 @@ func (b *bidder) firstWay(ctx context.Context, t *task, lay layer) (*candidate, 
 // laid out in parcels, each cut many times.
 const mostLaid = 4000
 
-// bidEffort is the search where a sheet may be saved, a fraction of a second.
-const bidEffort = 0.02
+// bidEffort is the search of all of a bid's groups together, half a second or so, and
+// mostBidEffort that of one.
+const (
+	bidEffort     = 0.4
+	mostBidEffort = 0.2
+)
 
-// worthTrying is how dense all sheets but one may have to be, of the fullest
-// one's density, for a short search to be likely to save that one.
-const worthTrying = 0.95
+// mostSearched is how many parts are searched for, all groups together: with more,
+// even the least search takes longer than somebody at the telephone waits.
+const mostSearched = 600
 
-// mostSearched is how many parts are searched for: with more, even the least
-// search takes longer than somebody at the telephone waits.
-const mostSearched = 250
+// cheaplySearched is how many parts are searched for even where nothing promises a
+// saving: other sheets may do as well.
+const cheaplySearched = 120
 
-// searched lays a group out with some effort where the quick layout nearly does
-// with a sheet less.
-func (b *bidder) searched(ctx context.Context, i int, t *task, base *bidBase) error {
-	d := useOf(base.found, t)
-	if d.spared > d.fullest*worthTrying || t.full().count() > mostSearched {
-		return nil
+// promising lists the groups for which a short search may do with less sheet than
+// the quick layout, as the range of yields says, or costs next to nothing. Those with
+// fewest parts come first, as long as they are not too many in all.
+func (b *bidder) promising() []int {
+	var out []int
+	for i, t := range b.tasks {
+		if found := b.bases[i].found; found != nil {
+			if u := useOf(found, t); u.spared <= u.fullest*nearly || t.full().count() <= cheaplySearched {
+				out = append(out, i)
+			}
+		}
 	}
-	c, err := b.work(ctx, t, t.direct(), b.searcher(ctx, i, 0, bidEffort), rough)
+	count := func(i int) int { return b.tasks[i].full().count() }
+	slices.SortStableFunc(out, func(i, j int) int { return count(i) - count(j) })
+	parts := 0
+	for k, i := range out {
+		if parts += count(i); parts > mostSearched {
+			return out[:k]
+		}
+	}
+	return out
+}
+
+// searched lays a group out with some effort.
+func (b *bidder) searched(ctx context.Context, i int, t *task, effort float64) error {
+	c, err := b.work(ctx, t, t.direct(), b.searcher(ctx, i, 0, effort), rough)
 	if err != nil {
 		return err
 	}
+	base := &b.bases[i]
 	base.found = append(base.found, c)
 	slices.SortStableFunc(base.found, better)
 	return nil
