@@ -11,7 +11,7 @@ import (
 
 // rackJob has plates to cut, sheets enough and one cheap remnant for some of them.
 func rackJob() *shop.Job {
-	job := plateJob(20)
+	job := plateJob(12)
 	job.Stock[0].Count = 6
 	r := shop.SheetByHand("R-7", "aluminium 6061", 2, 450, 400, 1)
 	r.Remnant = true
