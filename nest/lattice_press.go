@@ -133,6 +133,7 @@ func (l *latPressLane) work(ctx context.Context, quota int64) {
 			continue
 		}
 		before := l.job.work
+		l.job.over = func() bool { return ctx.Err() != nil }
 		out := l.job.step()
 		done += l.job.work - before
 		if out == sepSolved {

@@ -11,7 +11,8 @@ type sepLane struct {
 	keep     sepPlan // the layout of least loss of the attempt under way
 	attempt  sepAttempt
 	squeezer sepSqueeze
-	rugged   bool // some outline has too many convex pieces to squeeze
+	rugged   bool        // some outline has too many convex pieces to squeeze
+	over     func() bool // time is up: a pass ends where it is; nil where it may go on
 
 	best   sepPlan // the shortest legal layout this lane knows
 	length float64 // its length
@@ -40,6 +41,9 @@ func sepNewLane(store *sepStore, cast *sepCast, plan sepPlan, seed uint64, lane 
 	}
 	return l
 }
+
+// stopped tells whether time is up.
+func (l *sepLane) stopped() bool { return l.over != nil && l.over() }
 
 // insert adds an item of a kind, in no kit, as the last that moves.
 func (l *sepLane) insert(at sepPick, kind int) {

@@ -73,6 +73,7 @@ func sepRun(ctx context.Context, workers int, lanes []*sepLane, task func(l *sep
 	for _, l := range lanes {
 		g.Go(func() error {
 			if ctx.Err() == nil {
+				l.over = func() bool { return ctx.Err() != nil }
 				task(l)
 			}
 			return nil

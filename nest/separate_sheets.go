@@ -112,7 +112,7 @@ func (l *sepSheets) advance(quota int64) {
 		l.share = 1
 		l.cut()
 	}
-	for l.work < quota && !l.done {
+	for l.work < quota && !l.done && !l.stopped() {
 		switch l.step() {
 		case sepSolved:
 			l.record()

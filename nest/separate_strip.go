@@ -121,7 +121,7 @@ func (l *sepLane) advance(quota int64, narrow bool, share float64) {
 		l.narrow = narrow
 		l.restart(share)
 	}
-	for l.work < quota {
+	for l.work < quota && !l.stopped() {
 		switch l.step() {
 		case sepSolved:
 			if l.narrow {
