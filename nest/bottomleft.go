@@ -24,7 +24,7 @@ const AnyTurn = -1
 //
 // The rule is the one of Burke, Hellier, Kendall and Whitwell 2006 turned on
 // its side, on exact no-fit polygons instead of a grid of candidate lines.
-// Options.Workers and Seed do not matter here.
+// Options.Seed does not matter here.
 func BottomLeft(ctx context.Context, p Problem, order []Choice, o Options) (Result, error) {
 	pre, err := prepare(p)
 	if err != nil {
@@ -37,7 +37,7 @@ func BottomLeft(ctx context.Context, p Problem, order []Choice, o Options) (Resu
 	fits := newFits(pre, o.Memo)
 	var r Result
 	if order == nil && p.StripWidth == 0 {
-		r = fillSheets(ctx, pre, fits)
+		r = fillSheets(ctx, pre, fits, o.Workers)
 	} else {
 		r = placeInOrder(ctx, pre, fits, genes)
 	}

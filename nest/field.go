@@ -26,6 +26,8 @@ type field struct {
 	used   []float64 // area of the placed copies, after each
 	fronts []*front  // per shape, nil until asked for
 	open   []*front  // those that exist
+	final  bool      // no copy will be taken back
+	side   *sideways // brings several fronts up to date at once; nil for one at a time
 }
 
 func newField(pre *prepared, fits *fits, g *ground, clip *clipper) *field {
@@ -93,26 +95,34 @@ func (fd *field) forget() { fd.fronts, fd.open = nil, nil }
 func (fd *field) copy() *field {
 	c := *fd
 	c.placed, c.used = slices.Clone(fd.placed), slices.Clone(fd.used)
+	c.final, c.side = false, nil
 	c.forget()
 	return &c
 }
 
 func (fd *field) inner(shape int) *inner { return fd.fits.on(fd.ground.index, shape) }
 
-// front returns the shape's front, up to date.
-func (fd *field) front(shape int) *front {
+// opened returns the shape's front as it is, made where there was none.
+func (fd *field) opened(shape int) *front {
+	if fd.fronts == nil {
+		fd.fronts = make([]*front, len(fd.pre.shapes))
+	}
 	f := fd.fronts[shape]
-	in := fd.inner(shape)
 	if f == nil {
-		f = &front{shape: shape, dead: -1, segs: append([]seg(nil), in.border...)}
+		f = &front{shape: shape, dead: -1, final: fd.final, segs: append([]seg(nil), fd.inner(shape).border...)}
 		fd.fronts[shape] = f
 		fd.open = append(fd.open, f)
 	}
+	return f
+}
+
+// update takes into a front what was placed since it was last asked for.
+func (fd *field) update(f *front, clip *clipper) {
+	in := fd.inner(f.shape)
 	for i := len(f.steps); i < len(fd.placed); i++ {
 		s := fd.placed[i]
-		fd.clip.step(f, newPlacedNo(fd.fits.apart(s.shape, shape), s.x, s.y), in)
+		clip.step(f, newPlacedNo(fd.fits.apart(s.shape, f.shape), s.x, s.y), in)
 	}
-	return f
 }
 
 // lowest is the leftmost, then lowest legal point for the shape's corner, on
@@ -121,13 +131,11 @@ func (fd *field) lowest(shape int) (x, y float64, ok bool) {
 	if fd.inner(shape).empty {
 		return 0, 0, false
 	}
-	if fd.fronts == nil {
-		fd.fronts = make([]*front, len(fd.pre.shapes))
-	}
-	if f := fd.fronts[shape]; f != nil && f.dead >= 0 {
+	f := fd.opened(shape)
+	if f.dead >= 0 {
 		return 0, 0, false
 	}
-	f := fd.front(shape)
+	fd.update(f, fd.clip)
 	pastX, pastY := -2.0*stripReach, 0.0
 	for {
 		x, y, ok = f.leftmostAfter(pastX, pastY)
@@ -180,6 +188,7 @@ func (fd *field) spot(kind, turn int32) (best spot, ok bool) {
 	if turn != AnyTurn {
 		return fd.spotTurned(kind, turn)
 	}
+	fd.updateTurns(kind)
 	bestEnd := math.Inf(1)
 	for _, t := range fd.ground.turns[kind] {
 		at, found := fd.spotTurned(kind, int32(t))

@@ -12,13 +12,14 @@ import (
 // fronts are in memory. A layout that can be repeated with what is left is
 // repeated without being computed again. At the end sheets give way to cheaper
 // ones where these do, and what is welcome fills the gaps.
-func fillSheets(ctx context.Context, pre *prepared, fits *fits) Result {
-	return finishSheets(ctx, pre, fits, packSheets(ctx, pre, fits))
+func fillSheets(ctx context.Context, pre *prepared, fits *fits, workers int) Result {
+	return finishSheets(ctx, pre, fits, packSheets(ctx, pre, fits, workers))
 }
 
 // packSheets is the pass without its end.
-func packSheets(ctx context.Context, pre *prepared, fits *fits) []*field {
+func packSheets(ctx context.Context, pre *prepared, fits *fits, workers int) []*field {
 	f := newFiller(pre, fits)
+	f.side = newSideways(workers)
 	f.fill(ctx, freeGrounds(pre, nil))
 	return f.fields
 }
@@ -68,6 +69,7 @@ type filler struct {
 	wanted []int // still to place
 	clip   *clipper
 	fields []*field // without their fronts
+	side   *sideways
 }
 
 func newFiller(pre *prepared, fits *fits) *filler {
@@ -76,6 +78,11 @@ func newFiller(pre *prepared, fits *fits) *filler {
 		pre: pre, fits: fits, dem: dem, order: unitsBy(pre, dem, byArea), clip: &clipper{},
 		wanted: slices.Clone(dem.wanted),
 	}
+}
+
+// single tells whether every unit is one copy, which is never taken back.
+func (d *demand) single() bool {
+	return !slices.ContainsFunc(d.units, func(u unit) bool { return len(u.kinds) > 1 })
 }
 
 func (f *filler) wanting() bool {
@@ -91,6 +98,7 @@ func (f *filler) wanting() bool {
 // than most times, and returns how many sheets that made.
 func (f *filler) sheet(ctx context.Context, g *ground, most int) int {
 	fd := newField(f.pre, f.fits, g, f.clip)
+	fd.side, fd.final = f.side, f.dem.single()
 	placed := make([]int, len(f.dem.units))
 	for _, u := range f.order {
 		for placed[u] < f.wanted[u] && ctx.Err() == nil && fd.placeUnit(&f.dem.units[u], AnyTurn) {

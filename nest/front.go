@@ -24,6 +24,7 @@ type front struct {
 	gone  []goneSeg  // segs removed by the steps, in order
 	near  []placedNo // no-fit polygons of the placed shapes, in placing order
 	dead  int        // how many were placed when the shape first found no place, or -1
+	final bool       // nothing is taken back, so what steps remove is not kept
 }
 
 // frontStep is what one placed shape did to the front.

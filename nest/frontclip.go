@@ -38,7 +38,9 @@ func (c *clipper) step(f *front, p placedNo, in *inner) {
 	for i := range f.segs {
 		s := &f.segs[i]
 		if !s.off(loX, hiX, loY, hiY) && c.clip(*s, &p) {
-			f.gone = append(f.gone, goneSeg{at: i, seg: *s})
+			if !f.final {
+				f.gone = append(f.gone, goneSeg{at: i, seg: *s})
+			}
 		} else {
 			kept = append(kept, *s)
 		}

@@ -183,6 +183,7 @@ func (l *latSheet) exactRim(picks []sepPick) []sepPick {
 		layout.Placements = append(layout.Placements, Placement{Part: l.kind, Pose: l.store.pose(p.form, p.angle, p.x, p.y)})
 	}
 	fd := l.pre.fieldOf(l.fits, layout)
+	fd.final = true
 	fd.fillWithin(l.kind, sepMostItems, stripReach)
 	for _, pl := range fd.layout().Placements[len(picks):] {
 		at, ok := l.store.place(pl)

@@ -36,7 +36,7 @@ func mend(ctx context.Context, pre *prepared, fits *fits, start []Layout, o Opti
 		m.fields = append(m.fields, pre.fieldOf(fits, l))
 	}
 	if len(start) == 0 {
-		m.fields = packSheets(ctx, pre, fits)
+		m.fields = packSheets(ctx, pre, fits, o.Workers)
 	}
 	p := newPace(o)
 	for p.share() < 1 && ctx.Err() == nil && len(m.fields) > 1 {

@@ -62,7 +62,7 @@ func heldInHoles(ctx context.Context, p Problem, o Options) []int {
 	if err != nil {
 		return held // a hole that is no sheet holds nothing
 	}
-	for _, fd := range packSheets(ctx, pre, newFits(pre, o.Memo)) {
+	for _, fd := range packSheets(ctx, pre, newFits(pre, o.Memo), o.Workers) {
 		for _, s := range fd.placed {
 			held[s.kind]++
 		}
