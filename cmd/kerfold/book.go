@@ -21,13 +21,13 @@ func (cmd *BookCmd) Run(c *console) error {
 		return err
 	}
 	if p.RegisterSum == "" {
-		return fmt.Errorf("%s was made without a stock register: nothing can be booked", cmd.Plan)
+		return fmt.Errorf("%s was made without a stock register, so nothing can be booked: plan again with --register %s", cmd.Plan, cmd.Register)
 	}
 	if err := shop.Bookable(cmd.Register); err != nil {
 		return fmt.Errorf("%s: %w", cmd.Register, err)
 	}
 	if _, err := os.Stat(cmd.Register); err != nil {
-		return fmt.Errorf("the stock register cannot be read: %w", err)
+		return unread(cmd.Register, "the stock register", err)
 	}
 	r := &rack{path: cmd.Register}
 	if r.lock, err = lockRegister(cmd.Register, "booking "+filepath.Base(cmd.Plan)); err != nil {
@@ -35,7 +35,7 @@ func (cmd *BookCmd) Run(c *console) error {
 	}
 	defer r.close()
 	if r.data, err = os.ReadFile(cmd.Register); err != nil {
-		return fmt.Errorf("the stock register cannot be read: %w", err)
+		return unread(cmd.Register, "the stock register", err)
 	}
 	if shop.RegisterSum(r.data) != p.RegisterSum {
 		return fmt.Errorf("the stock register %s is not the one %s was made from: another plan was booked into it, or somebody changed it; plan again",

@@ -64,7 +64,10 @@ func readPlanFile(name string) ([]byte, error) {
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, fmt.Errorf("%s: there is no such file; name a plan.json, or the folder that plan wrote", name)
 	}
-	return data, err
+	if err != nil {
+		return nil, unread(name, "the plan", err)
+	}
+	return data, nil
 }
 
 func decodePlan(name string, data []byte) (*week.Plan, error) {

@@ -87,9 +87,16 @@ func inspectFile(name string, o drawing.Options) (drawing.Intake, error) {
 	}
 	data, err := os.ReadFile(name)
 	if err != nil {
-		return drawing.Intake{}, err
+		return drawing.Intake{}, unread(name, "the drawing", err)
 	}
-	return drawing.Read(filepath.Base(name), data, o)
+	in, err := drawing.Read(filepath.Base(name), data, o)
+	if err != nil && o.JoinTolerance == 0 {
+		err = fmt.Errorf("%w: save it as DXF or SVG, or name another file", err)
+	}
+	if dir := filepath.Dir(name); err != nil && dir != "." {
+		err = fmt.Errorf("%s%c%w", dir, filepath.Separator, err)
+	}
+	return in, err
 }
 
 // picture writes the picture where one is asked for.

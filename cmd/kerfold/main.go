@@ -80,7 +80,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 		return leave
 	}
 	if err != nil {
-		c.say("%v", err)
+		c.say("%s", usageFault(parser, args, err))
 		return exitInput
 	}
 	return c.code(ctx.Run())

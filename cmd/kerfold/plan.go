@@ -110,7 +110,7 @@ func loadJobWith(name, register string) (*shop.Job, error) {
 	}
 	data, err := os.ReadFile(register)
 	if err != nil {
-		return nil, fmt.Errorf("the stock register cannot be read: %w", err)
+		return nil, unread(register, "the stock register", err)
 	}
 	base := filepath.Base(register)
 	dir := filepath.Dir(name)

@@ -88,7 +88,7 @@ func newPicture(p *week.Plan, g *week.Group, l *week.Layout) picture {
 // The room that the printed page gives a picture, mm: across on Letter, which is
 // the narrower of the two papers, and upwards in usual and in small print.
 const (
-	printWide, printHigh, printHighDense = 161.0, 79.0, 71.0
+	printWide, printHigh, printHighDense = 161.0, 77.0, 69.0
 )
 
 // printScale is mm on paper for one of the sheet, when the page is printed.

@@ -165,10 +165,11 @@ func (f *fields) whole(key string, low, high int) (int, bool) {
 	n, err := strconv.Atoi(strings.TrimPrefix(v.text, "+"))
 	if err != nil {
 		x, mend := parseNumber(v.text)
-		if mend == "" {
-			mend = "write a whole number"
+		fits := mend == ""
+		if fits || mend == anyNumber {
+			mend = wholeMend(low)
 		}
-		if mend != "write a whole number" || x != math.Trunc(x) || math.Abs(x) > math.MaxInt32 {
+		if !fits || x != math.Trunc(x) || math.Abs(x) > math.MaxInt32 {
 			f.fault(v.at, fmt.Sprintf("%s is %s", key, quoteText(v.text)), mend)
 			return 0, false
 		}
@@ -180,6 +181,9 @@ func (f *fields) whole(key string, low, high int) (int, bool) {
 	}
 	return n, true
 }
+
+// wholeMend shows a whole number that would do.
+func wholeMend(low int) string { return fmt.Sprintf("write a whole number, such as %d", max(low, 12)) }
 
 // number reads a number without a unit, within limits.
 func (f *fields) number(key string, lim limits) (float64, bool) {

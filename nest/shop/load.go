@@ -205,11 +205,20 @@ func (l *loader) gaps(f *fields) {
 func (f *fields) records(key string, read func(v *value)) {
 	for _, item := range f.items(key) {
 		if item.kind != record {
-			f.fault(item.at, fmt.Sprintf("%s holds %s", key, item.kind), "list records: a dash, then key: value lines")
+			f.fault(item.at, fmt.Sprintf("%s holds %s", key, item.kind), recordsMend(key))
 			continue
 		}
 		read(item)
 	}
+}
+
+// recordsMend says how a list of records is written; orders may stand in tables.
+func recordsMend(key string) string {
+	mend := "list records: a dash, then key: value lines"
+	if key == "orders" {
+		mend += "; name a table of orders under order_tables: instead"
+	}
+	return mend
 }
 
 // MaterialNames lists the job's materials in sorted order.

@@ -45,6 +45,9 @@ func fraction(sign, whole, over, under string) (float64, string) {
 	return x, ""
 }
 
+// anyNumber is the mend for what is no number at all.
+const anyNumber = "write a number, such as 12.5"
+
 func numberMend(s string) string {
 	switch {
 	case groupedNumber.MatchString(s):
@@ -52,7 +55,7 @@ func numberMend(s string) string {
 	case commaNumber.MatchString(s):
 		return "write " + strings.ReplaceAll(s, ",", ".") + ", with a decimal point"
 	}
-	return "write a number, such as 12.5"
+	return anyNumber
 }
 
 // splitUnit parts "1/8 in" into the number and the unit; the unit is empty

@@ -23,8 +23,17 @@ func (l *loader) allOrders(top *fields) {
 	})
 	l.orderTables(top, defaults)
 	if len(l.job.Orders) == 0 && l.badOrders == 0 && len(l.log.problems) == 0 {
-		top.fault(spot{file: l.name}, "no orders", "list what is wanted under orders:, or name a table under order_tables:")
+		l.noOrders(top)
 	}
+}
+
+// noOrders says that nothing is wanted, and where it was looked for.
+func (l *loader) noOrders(top *fields) {
+	if top.get("order_tables") != nil {
+		top.fault(spot{file: l.name}, "no orders: the tables under order_tables: have headings and no rows below them", "fill them in, or list what is wanted under orders:")
+		return
+	}
+	top.fault(spot{file: l.name}, "no orders", "list what is wanted under orders:, or name a table under order_tables:")
 }
 
 // defaults reads the keys orders may have in common; values are checked where

@@ -41,7 +41,7 @@ func TestOrderMessages(t *testing.T) {
 		{"not finite", strings.Replace(good, "90", ".inf", 1), `order K-1: diameter_mm is ".inf": write a number, such as 12.5`},
 		{"a fraction over nothing", strings.Replace(good, "diameter_mm: 90", "diameter: 1/0 in", 1), `order K-1: diameter is "1/0 in": write a fraction whose lower number is not 0 with its unit, such as 1/8 in`},
 		{"none wanted", strings.Replace(good, "quantity: 1", "quantity: 0", 1), "order K-1: quantity is 0: write a whole number from 1 to 1000000"},
-		{"half a part", strings.Replace(good, "quantity: 1", "quantity: 1.5", 1), `order K-1: quantity is "1.5": write a whole number`},
+		{"half a part", strings.Replace(good, "quantity: 1", "quantity: 1.5", 1), `order K-1: quantity is "1.5": write a whole number, such as 12`},
 		{"no value", strings.Replace(good, "quantity: 1", "quantity: ", 1), "order K-1: quantity has no value: give it one or remove the line"},
 		{"absurd thickness", strings.Replace(good, "thickness_mm: 6", "thickness_m: 6", 1), "order K-1: thickness is 6000 mm: write a number from 0.01 to 500 mm"},
 		{"no such material", strings.Replace(good, "test steel", "test stel", 1), `order K-1: material "test stel" is not known: did you mean test steel? otherwise describe it under materials:`},

@@ -28,8 +28,12 @@ func (r row) blank() bool {
 
 // tableRecords reads a table into one record a row.
 func (l *loader) tableRecords(spec tableSpec, data []byte) []*value {
+	before := len(l.log.problems)
 	rows := l.tableRows(&spec, data)
 	head, body := spec.splitHeading(rows)
+	if head == nil && len(l.log.problems) > before {
+		return nil // why it cannot be read is said
+	}
 	if head == nil {
 		l.log.fault(spot{file: spec.name}, "", "the table has no heading row", "put the column names in its first row")
 		return nil

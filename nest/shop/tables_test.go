@@ -121,7 +121,7 @@ func TestTableMessages(t *testing.T) {
 		},
 		{
 			"two bad rows", "orders.csv", strings.Replace(strings.Replace(plainTable, "100", "many", 1), "disc", "disk", 1),
-			`orders.csv:2:25: order K-1 (washer): quantity is "many": write a number, such as 12.5` + "\n" +
+			`orders.csv:2:25: order K-1 (washer): quantity is "many": write a whole number, such as 12` + "\n" +
 				`orders.csv:3:10: order K-2 (plug): shape is "disk": did you mean disc? use rectangle, disc, ring, flange, polygon, obround or outline`,
 		},
 		{
