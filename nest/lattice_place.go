@@ -19,12 +19,13 @@ const latMany = 6
 // sheets. On a strip it takes one kind of part only. When time or effort are too
 // short for that, the result is the bottom-left search's.
 func Lattice(ctx context.Context, p Problem, o Options) (Result, error) {
-	return latticeFrom(ctx, p, Result{}, o)
+	return latticeFrom(ctx, p, Result{}, latPressShare(p), o)
 }
 
 // latticeFrom is Lattice with a complete layout to return when the lattices leave
-// something out; with none it makes its own.
-func latticeFrom(ctx context.Context, p Problem, start Result, o Options) (Result, error) {
+// something out; with none it makes its own. Pressing ends when the given share of
+// the effort is spent.
+func latticeFrom(ctx context.Context, p Problem, start Result, press float64, o Options) (Result, error) {
 	if len(start.Layouts) == 0 {
 		var err error
 		if start, err = BottomLeft(ctx, p, nil, o); err != nil {
@@ -37,7 +38,7 @@ func latticeFrom(ctx context.Context, p Problem, start Result, o Options) (Resul
 	}
 	fits := newFits(pre, o.Memo)
 	core := p.core(func(part int) bool { return len(fits.usable(part)) > 0 })
-	r, err := lattice(ctx, core, pre, fits, o)
+	r, err := lattice(ctx, core, pre, fits, press, o)
 	if err == nil {
 		r, err = r.completed(ctx, p, o.Memo)
 	}
@@ -48,12 +49,12 @@ func latticeFrom(ctx context.Context, p Problem, start Result, o Options) (Resul
 	return start.ended(ctx), nil
 }
 
-func lattice(ctx context.Context, p Problem, pre *prepared, fits *fits, o Options) (Result, error) {
+func lattice(ctx context.Context, p Problem, pre *prepared, fits *fits, press float64, o Options) (Result, error) {
 	store, err := sepNewStore(p)
 	if err != nil {
 		return Result{}, err
 	}
-	l := &latSearcher{problem: p, options: o, store: store, pre: pre, fits: fits, meter: sepNewMeter(o), full: map[[2]int]*latFull{}}
+	l := &latSearcher{problem: p, options: o, store: store, pre: pre, fits: fits, meter: sepNewMeter(o), pressShare: press, full: map[[2]int]*latFull{}}
 	if p.StripWidth > 0 {
 		return l.strip(ctx)
 	}
@@ -75,7 +76,8 @@ type latSearcher struct {
 	layouts []Layout
 	moves   int64
 
-	pressUntil float64 // share of the effort at which pressing ends
+	pressShare float64 // share of the effort at which all pressing ends
+	pressUntil float64 // and on the sheet under way
 }
 
 // A latFull is a sheet full of one part.
@@ -216,7 +218,7 @@ const latFullWork = sepWorkPerEffort / sepLaneCount
 func (l *latSearcher) fullOf(ctx context.Context, part, g int) *latFull {
 	key := [2]int{part, g}
 	f := l.full[key]
-	if f == nil && len(l.full) > 0 && l.meter.done() >= latPressShare {
+	if f == nil && len(l.full) > 0 && l.meter.done() >= l.pressShare {
 		return &latFull{} // no more sheets are worked out in the time allowed
 	}
 	if f == nil {
@@ -233,14 +235,17 @@ func (l *latSearcher) fullOf(ctx context.Context, part, g int) *latFull {
 }
 
 // sharePress lets the sheet just made have its share of the effort for pressing,
-// of which the parts still to come get as much each.
+// of which those still to come, one for every part on every kind of sheet, get as
+// much each.
 func (l *latSearcher) sharePress() {
-	seen := map[int]bool{}
-	for key := range l.full {
-		seen[key[0]] = true
+	kinds := 0
+	for _, n := range l.spare {
+		if n > 0 {
+			kinds++
+		}
 	}
 	done := l.meter.done()
-	l.pressUntil = done + max(0, latPressShare-done)/float64(max(1, l.parts-len(seen)+1))
+	l.pressUntil = done + max(0, l.pressShare-done)/float64(max(1, l.parts*kinds-len(l.full)+1))
 }
 
 func (l *latSearcher) newFull(ctx context.Context, part, g int) *latFull {

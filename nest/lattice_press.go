@@ -22,16 +22,25 @@ const (
 	latPressItems = sepMostItems / 2 // most copies on a sheet that more are pressed into
 	latPressWhole = 150              // most copies on a sheet that is pressed as a whole
 	latPressTurns = 3                // on such a sheet a window is tried every so many times
-	latPressFails = 400              // tries without success that end it
+	latPressFails = 2000             // tries without success that end it
 	latPressCost  = 5                // how many of them one of the whole sheet counts as
-	latPressShare = 0.8              // of the effort, at most, is spent when it ends
 	latLack       = 0.03             // share of the copies that another layout may lack
 )
 
-// latPatience is the patience for pushing a whole sheet apart, latWindowPatience
-// for a window.
+// latPressShare is the share of the effort that is spent, at most, when pressing
+// ends: the rest is for other parts, of which there may be none.
+func latPressShare(p Problem) float64 {
+	if kindsOf(p) == 1 {
+		return 0.95
+	}
+	return 0.8
+}
+
+// latPatience is the patience for pushing a whole sheet apart, with one strike or
+// two by lot: some sheets yield to many short tries, some to fewer long ones.
+// latWindowPatience is that for a window.
 var (
-	latPatience       = sepPatience{passes: 50, strikes: 2}
+	latPatience       = sepPatience{passes: 60, strikes: 1}
 	latWindowPatience = sepPatience{passes: 40, strikes: 2}
 )
 
@@ -50,7 +59,7 @@ func (l *latSearcher) press(ctx context.Context, f *latFull) {
 	for i := range sepLaneCount {
 		p.lanes = append(p.lanes, &latPressLane{presser: p, index: i, rng: rand.New(rand.NewPCG(l.options.Seed, latPressStream+uint64(i)))})
 	}
-	for l.mayPress(ctx) && !p.spent() {
+	for l.mayPress(ctx) && !p.spent() && len(f.picks) < l.problem.Parts[f.sheet.kind].Quantity {
 		p.round(ctx)
 	}
 	for _, lane := range p.lanes {
@@ -154,8 +163,9 @@ func (l *latPressLane) begin() (job *latPressJob, cost int64) {
 		return l.window()
 	}
 	l.fails += latPressCost
-	lane := l.whole()
-	lane.begin(latPatience)
+	lane, patience := l.whole(), latPatience
+	patience.strikes += l.rng.IntN(2)
+	lane.begin(patience)
 	return &latPressJob{sepLane: lane}, lane.work
 }
 

@@ -94,7 +94,7 @@ func TestLatticeStarvedIsComplete(t *testing.T) {
 	}
 	for _, left := range []int{0, 3, 30, 300} {
 		ctx := endingContext{context.Background(), &left}
-		r, err := latticeFrom(ctx, p, first, Options{Seed: 1, Effort: 0.2, Workers: 1})
+		r, err := latticeFrom(ctx, p, first, latPressShare(p), Options{Seed: 1, Effort: 0.2, Workers: 1})
 		if err != nil {
 			t.Fatal(err)
 		}

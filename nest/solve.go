@@ -56,7 +56,8 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 const (
 	tilingUntil       = 0.4
 	latticeUntil      = 0.25
-	latticeAloneUntil = 0.6 // where there is only one kind of part
+	latticeAloneUntil = 0.95 // where there is only one kind of part, on sheets
+	latticeStripUntil = 0.6  // and on a strip
 	nestedUntil       = 0.4
 	geneticUntil      = 0.2
 	stripGeneticUntil = 0.05 // separation breaks a strip's first layout up anyway
@@ -64,7 +65,10 @@ const (
 
 // latticeShare is when lattices hand over, and whether there is one kind only.
 func latticeShare(p Problem) (share float64, one bool) {
-	if one = kindsOf(p) == 1; one {
+	switch one = kindsOf(p) == 1; {
+	case one && p.StripWidth > 0:
+		return latticeStripUntil, one
+	case one:
 		return latticeAloneUntil, one
 	}
 	return latticeUntil, one
@@ -129,7 +133,11 @@ func (s *solver) genetic(ctx context.Context, p Problem, o Options) (Result, err
 }
 
 func (s *solver) lattice(ctx context.Context, p Problem, o Options) (Result, error) {
-	return latticeFrom(ctx, p, s.best, o)
+	press := latPressShare(p)
+	if kindsOf(p) == 1 {
+		press = 1 // the effort was shared out with that in mind
+	}
+	return latticeFrom(ctx, p, s.best, press, o)
 }
 
 func (s *solver) separate(ctx context.Context, p Problem, o Options) (Result, error) {
