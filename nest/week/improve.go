@@ -26,7 +26,7 @@ func (m *maker) improve(ctx context.Context) error {
 		defer m.meter.groupDone(i)
 		gctx, cancel := clock.begin(searching, i)
 		defer cancel()
-		effort := m.o.Effort * effortPerUnit * weights[i] * m.firstRound()
+		effort := m.effortIn(gctx, weights[i]*m.firstRound())
 		contenders, err := m.contenders(i, effort)
 		if err != nil {
 			return err
@@ -121,9 +121,6 @@ func (m *maker) searchAll(ctx context.Context, i int, contenders []*candidate, e
 	if m.o.Plain || !m.tasks[i].mixable(m.found[i]) {
 		return m.search(ctx, i, contenders, effort), nil
 	}
-	if end, limited := ctx.Deadline(); limited && m.o.Clock != nil && m.o.Effort <= 0 {
-		effort = m.o.Clock.Until(end) // a unit of effort is about a second
-	}
 	sctx, cancel := m.within(ctx, 1-mixShare)
 	found := m.search(sctx, i, contenders, effort*(1-mixShare))
 	cancel()
@@ -190,7 +187,7 @@ func (m *maker) searcher(ctx context.Context, task, way int, effort float64) lay
 		Memo:    &m.tasks[task].memo,
 		Spent:   m.spent(ctx),
 	}
-	if m.o.Clock != nil && m.o.Effort <= 0 {
+	if m.timed() {
 		o.Effort = math.MaxInt32 // the context ends it
 	}
 	o.Progress = func(p nest.Progress) { m.meter.searching(task, p) }

@@ -26,7 +26,7 @@ const (
 	trialsPer   = 100
 	manyTrials  = 1500
 	weekChores  = 40000
-	mostRivals  = 12 // ways of a group tried at a time
+	mostRivals  = 16 // ways of a group tried at a time
 	leastRivals = 4  // the same where little effort is asked for
 	pairsAtOnce = 16 // pairs of ways tried at a time
 	likeShakes  = 2  // of a trial that begins with a queue much the same
@@ -63,6 +63,9 @@ func (m *maker) deliberate(ctx context.Context) error {
 		layouts += len(j.chosen[i].laid)
 	}
 	most := min(manyTrials, weekTrials+int(trialsPer*math.Max(0, m.o.Effort)))
+	if m.timed() {
+		most = manyTrials
+	}
 	if j.most = min(most, weekChores/layouts); j.most < 2 || !m.choice() {
 		return nil
 	}

@@ -14,12 +14,18 @@ const (
 	refineShare  = 0.4 // of the effort
 	refineEffort = 2   // least effort of the week at which that is worth while
 	mostRefined  = 3   // ways of a group
+	roundEffort  = 4   // of the week for each round of searches
+	mostRounds   = 6
+	roundStreams = 10 // random streams of a round
 )
 
 // refines tells whether ways are searched again.
 func (m *maker) refines() bool {
-	return !m.o.Plain && m.prior == nil && (m.o.Effort >= refineEffort || m.o.Effort <= 0 && m.o.Clock != nil)
+	return !m.o.Plain && m.prior == nil && (m.o.Effort >= refineEffort || m.timed())
 }
+
+// timed tells whether time alone limits the plan.
+func (m *maker) timed() bool { return m.o.Effort <= 0 && m.o.Clock != nil }
 
 // firstRound is the share of the effort that is spent before calendars are tried.
 func (m *maker) firstRound() float64 {
@@ -29,20 +35,38 @@ func (m *maker) firstRound() float64 {
 	return 1
 }
 
-// refine searches the ways that calendars favoured, and chooses anew.
+// refine searches the ways that calendars favoured, and chooses anew, in as many
+// rounds as the effort is worth: what one finds may have others favoured.
 func (m *maker) refine(ctx context.Context) error {
 	if !m.refines() {
 		return nil
 	}
+	rounds := max(1, min(mostRounds, int(m.o.Effort/roundEffort)))
+	if m.timed() {
+		rounds = mostRounds
+	}
+	for k := 0; k < rounds && ctx.Err() == nil; k++ {
+		if err := m.refineOnce(ctx, k, rounds); err != nil {
+			return err
+		}
+		if err := m.deliberate(ctx); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// refineOnce is one of so many rounds of searches.
+func (m *maker) refineOnce(ctx context.Context, round, rounds int) error {
 	weights := m.weights()
-	searching, cancel := m.within(ctx, searchShare)
+	searching, cancel := m.within(ctx, searchShare/float64(rounds-round))
 	defer cancel()
 	clock := newShareClock(m.stageClock(searching), weights, m.o.Workers)
-	err := m.each(func(i int, t *task) error {
+	return m.each(func(i int, t *task) error {
 		gctx, cancel := clock.begin(searching, i)
 		defer cancel()
-		favoured := m.favoured(i)
-		found := m.searchWays(gctx, i, favoured, refineStream, m.o.Effort*effortPerUnit*weights[i]*refineShare)
+		effort := m.effortIn(gctx, weights[i]*refineShare/float64(rounds))
+		found := m.searchWays(gctx, i, m.favoured(i), refineStream+roundStreams*round, effort)
 		for _, c := range found {
 			if err := c.price(ctx, t, m.o.Remnants, routed); err != nil {
 				return err
@@ -54,10 +78,15 @@ func (m *maker) refine(ctx context.Context) error {
 		}
 		return nil
 	})
-	if err != nil {
-		return err
+}
+
+// effortIn is so large a share of the plan's effort, or, where time alone limits
+// it, what fits into the time ctx allows: a unit of effort is about a second.
+func (m *maker) effortIn(ctx context.Context, share float64) float64 {
+	if end, limited := ctx.Deadline(); limited && m.timed() {
+		return m.o.Clock.Until(end)
 	}
-	return m.deliberate(ctx)
+	return m.o.Effort * effortPerUnit * share
 }
 
 // favoured lists the ways of a group worth searching again, the chosen one first.
