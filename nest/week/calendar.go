@@ -214,8 +214,11 @@ func (f *floor) thrifty(b *bench, q queue, shakes int, seed uint64) (queue, int)
 	return thrift(b, q, f.prices(), shakes, calendarStream(seed))
 }
 
+// prices has the seconds that runs hold a machine apart from what else they cost:
+// how much of the loading a cut hides depends on what is cut before.
 func (f *floor) prices() prices {
-	return prices{batchMoney(f.batches), cost.SetupLedger(f.job.Rates).Money.Total()}
+	second := betweenRuns(f.job.Rates, Slot{WorkSec: 1}, 0).Money.Total()
+	return prices{batchMoney(f.batches, second), cost.SetupLedger(f.job.Rates).Money.Total(), second}
 }
 
 // enter writes a queue into the plan's calendar, with as many days as it takes.
@@ -266,12 +269,13 @@ func (j stackJob) slot(m int) Slot {
 	return Slot{Machine: m, Group: j.group, Layout: j.layout, Depth: j.depth, Piece: j.piece}
 }
 
-// batchMoney is what each batch costs on each machine.
-func batchMoney(bs []batch) [][]float64 {
+// batchMoney is what each batch costs on each machine, less so much for every
+// second that its runs say they hold it.
+func batchMoney(bs []batch, second float64) [][]float64 {
 	money := make([][]float64, len(bs))
 	for i, b := range bs {
 		for _, w := range b[0].work {
-			money[i] = append(money[i], float64(len(b))*w.ledger.Money.Total())
+			money[i] = append(money[i], float64(len(b))*(w.ledger.Money.Total()-second*w.occupied))
 		}
 	}
 	return money

@@ -8,8 +8,6 @@ import (
 	"slices"
 
 	"golang.org/x/sync/errgroup"
-
-	"kerfold/cost"
 )
 
 // What a way costs each by itself is not what it costs the week: its runs may be
@@ -20,7 +18,7 @@ import (
 
 // weekTrials bounds the trial calendars of a plan, and trialsPer adds to it for
 // each unit of effort, up to manyTrials; weekChores bounds the stacks they
-// sequence in all.
+// sequence in all, weekLooks the work if all took as much as the first.
 const (
 	weekTrials  = 200
 	trialsPer   = 100
@@ -30,6 +28,8 @@ const (
 	leastRivals = 4  // the same where little effort is asked for
 	pairsAtOnce = 16 // pairs of ways tried at a time
 	likeShakes  = 2  // of a trial that begins with a queue much the same
+	firstShakes = 12 // of the first
+	weekLooks   = 3 * mostLooks
 )
 
 // A verdict is what a choice of candidates costs on its trial calendar.
@@ -74,6 +74,7 @@ func (m *maker) deliberate(ctx context.Context) error {
 		return err
 	}
 	j.stands = j.try(j.chosen, nil)
+	j.most = min(j.most, 1+weekLooks/max(1, j.stands.work))
 	for changed := true; changed && j.open(ctx); {
 		if err = j.descend(ctx); err != nil {
 			return err
@@ -94,6 +95,9 @@ func (j *jury) descend(ctx context.Context) error {
 	for changed := true; changed && j.open(ctx); {
 		changed = false
 		for i := range j.m.tasks {
+			if !j.open(ctx) {
+				break
+			}
 			better, err := j.group(ctx, i)
 			if err != nil {
 				return err
@@ -207,8 +211,26 @@ func (j *jury) slack() float64 {
 			families[f] = true
 		}
 	}
-	setup := cost.SetupLedger(j.m.job.Rates).Money.Total()
-	return j.stands.total() - least - float64(len(families))*setup
+	p := j.stands.floor.prices()
+	return j.stands.total() - least - float64(len(families))*p.setup + j.hidden()*p.held
+}
+
+// hidden is how many seconds of loading, beyond their own cuts, the chosen runs
+// could have hidden behind the cuts before them.
+func (j *jury) hidden() float64 {
+	sum := 0.0
+	for _, c := range j.chosen {
+		for _, job := range c.trial {
+			most := 0.0
+			for m, w := range job.work {
+				if w.ok && j.m.job.Machines[m].Tables >= 2 {
+					most = math.Max(most, w.occupied-w.time.HeadSec())
+				}
+			}
+			sum += most
+		}
+	}
+	return sum
 }
 
 func (m *maker) groups() []Group {
@@ -301,6 +323,7 @@ type trialWeek struct {
 	verdict
 	floor *floor
 	queue queue
+	work  int // orders and chores looked at
 }
 
 // try sequences a choice and prices it: its runs where the calendar puts them,
@@ -328,9 +351,11 @@ func (j *jury) try(chosen []*candidate, like *trialWeek) trialWeek {
 	p := f.prices()
 	b.prices = &p
 	if like == nil {
-		w.queue = sequence(b, calendarShakes(len(b.chores))/trialShare, rng)
+		s := sequencer{judge: newJudge(b), b: b}
+		best, t := s.start()
+		w.queue, w.work = s.shaken(best, t, firstShakes, rng), s.work
 	} else {
-		w.queue, _ = resequence(b, completed(b, carried(like.floor, like.queue, f)), likeShakes, rng)
+		w.queue, w.work = resequence(b, completed(b, carried(like.floor, like.queue, f)), likeShakes, rng)
 	}
 	t := newJudge(b).weigh(w.queue)
 	w.verdict = verdict{money: t.money + beside, late: t.late / 3600 * j.m.job.Rates.LatePerHour}

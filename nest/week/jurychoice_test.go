@@ -93,6 +93,10 @@ func TestJuryAgainstEnumeration(t *testing.T) {
 				}
 			}
 		}
+		w := j.try(chosen, nil)
+		if runs := w.floor.money(w.floor.slots(w.queue)); math.Abs(runs+beside(chosen)-w.money) > 0.01 {
+			t.Errorf("case %d: the calendar's runs cost %.2f and %.2f beside, the verdict says %.2f", n, runs, beside(chosen), w.money)
+		}
 		if got > alone*1.001 {
 			t.Errorf("case %d: the choice costs %.2f, each group's cheapest way %.2f", n, got, alone)
 		}
@@ -107,4 +111,13 @@ func TestJuryAgainstEnumeration(t *testing.T) {
 	if best < cases-1 || better == 0 {
 		t.Errorf("%d of %d choices are the best there is, %d better than each group's cheapest way", best, cases, better)
 	}
+}
+
+// beside is what ways cost whatever the machines.
+func beside(chosen []*candidate) float64 {
+	sum := 0.0
+	for _, c := range chosen {
+		sum += c.besideRuns()
+	}
+	return sum
 }

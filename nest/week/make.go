@@ -119,10 +119,16 @@ func (m *maker) each(f func(i int, t *task) error) error {
 	return errors.Join(errs...)
 }
 
+// firstWaysShare is the share of a limited time after which no more ways are
+// begun in haste.
+const firstWaysShare = 0.25
+
 // first lays every group out quickly in every way worth trying. The direct way
 // is worked out even when ctx has ended, so that there is always a plan.
 func (m *maker) first(ctx context.Context) error {
 	m.found = make([][]*candidate, len(m.tasks))
+	trying, cancel := m.within(ctx, firstWaysShare)
+	defer cancel()
 	return m.each(func(i int, t *task) error {
 		direct, err := m.work(context.WithoutCancel(ctx), t, t.direct(), m.quick(t), rough)
 		if err != nil {
@@ -130,10 +136,10 @@ func (m *maker) first(ctx context.Context) error {
 		}
 		m.found[i] = []*candidate{direct}
 		for _, w := range t.planWays(direct.way.Sheets, m.eased(m.engine.fill)) {
-			if ctx.Err() != nil || m.o.Plain {
+			if trying.Err() != nil || m.o.Plain {
 				break
 			}
-			c, err := m.work(ctx, t, w, m.quick(t), rough)
+			c, err := m.work(trying, t, w, m.quick(t), rough)
 			if err != nil {
 				return err
 			}

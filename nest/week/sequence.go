@@ -51,10 +51,12 @@ type bench struct {
 	prices *prices
 }
 
-// prices are what chores cost on each machine, and a change of family.
+// prices are what chores cost on each machine beside the hours they hold it, a
+// change of family, and a second that a machine is held.
 type prices struct {
 	chore [][]float64
 	setup float64
+	held  float64
 }
 
 // seal lists what is worked out once for all.

@@ -16,12 +16,15 @@ const moneyGrain = 1e-6
 
 // lineMoney is what a line costs on machine m, set-ups included.
 func (b *bench) lineMoney(m int, line []int) float64 {
-	sum, family := 0.0, -1
+	sum, family, cut, held := 0.0, -1, 0.0, 0.0
 	for _, c := range line {
+		ch := &b.chores[c]
 		sum += b.prices.chore[c][m]
-		if f := b.chores[c].family; f != family {
-			family, sum = f, sum+b.prices.setup
+		if ch.family != family {
+			family, sum = ch.family, sum+b.prices.setup
 		}
+		held += ch.on[m].after(cut)
+		cut = ch.on[m].tail
 	}
-	return sum
+	return sum + held*b.prices.held
 }

@@ -12,12 +12,13 @@ func TestThriftSavesWithoutDelay(t *testing.T) {
 	saved := 0
 	for range 60 {
 		b, money := randomMoneyBench(rng)
+		p := prices{money, 7, 0.1}
 		q := sequence(b, 5, rng)
 		before := newJudge(b).weigh(q)
-		spent := moneyByHand(b, q, money, 7)
-		got, _ := thrift(b, q, prices{money, 7}, 3, rng)
+		spent := moneyByHand(b, q, &p)
+		got, _ := thrift(b, q, p, 3, rng)
 		after := newJudge(b).weigh(got)
-		now := moneyByHand(b, got, money, 7)
+		now := moneyByHand(b, got, &p)
 		if after.compareLate(before) > 0 || now > spent {
 			t.Fatalf("late %v → %v, money %v → %v", before.late, after.late, spent, now)
 		}
@@ -37,14 +38,20 @@ func TestThriftSavesWithoutDelay(t *testing.T) {
 	}
 }
 
-// moneyByHand sums what chores cost where they stand, and the changes of family.
-func moneyByHand(b *bench, q queue, money [][]float64, setup float64) float64 {
+// moneyByHand sums what chores cost where they stand, the changes of family, and
+// the seconds that machines are held.
+func moneyByHand(b *bench, q queue, p *prices) float64 {
 	sum := 0.0
 	for m, line := range q {
 		for i, c := range line {
-			if sum += money[c][m]; i == 0 || b.chores[line[i-1]].family != b.chores[c].family {
-				sum += setup
+			s, hidden := b.chores[c].on[m], 0.0
+			if sum += p.chore[c][m]; i == 0 || b.chores[line[i-1]].family != b.chores[c].family {
+				sum += p.setup
 			}
+			if i > 0 {
+				hidden = min(s.lead, b.chores[line[i-1]].on[m].tail)
+			}
+			sum += p.held * (s.lead - hidden + s.body)
 		}
 	}
 	return sum
@@ -55,7 +62,7 @@ func TestThriftEqualsEnumeration(t *testing.T) {
 	rng := rand.New(rand.NewPCG(5, 6))
 	for trial := range 100 {
 		b := randomBench(rng, 2+rng.IntN(5))
-		p := &prices{setup: float64(rng.IntN(30))}
+		p := &prices{setup: float64(rng.IntN(30)), held: float64(rng.IntN(3))}
 		for range b.chores {
 			p.chore = append(p.chore, []float64{float64(rng.IntN(60)), float64(rng.IntN(60))})
 		}
@@ -67,8 +74,8 @@ func TestThriftEqualsEnumeration(t *testing.T) {
 		if is := newJudge(&priced).weigh(got); is != want {
 			t.Errorf("trial %d, %d chores: got %+v, the cheapest of the least late is %+v", trial, len(b.chores), is, want)
 		}
-		if want.money != grained(moneyByHand(b, got, p.chore, p.setup)) {
-			t.Errorf("trial %d: the tally says %v, by hand it is %v", trial, want.money, moneyByHand(b, got, p.chore, p.setup))
+		if want.money != grained(moneyByHand(b, got, p)) {
+			t.Errorf("trial %d: the tally says %v, by hand it is %v", trial, want.money, moneyByHand(b, got, p))
 		}
 	}
 }
