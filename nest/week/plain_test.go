@@ -5,15 +5,15 @@ import (
 	"os"
 	"strconv"
 	"testing"
-	"time"
 
 	"kerfold/nest/shop"
 )
 
 // What choosing is worth: the demo week planned in full against the demo week
 // with every group laid out once and every sheet cut by itself, at the same seed
-// and effort, or, with KERFOLD_WEEK_SECONDS, in the same time. Run with -v for where
-// the saving lies; KERFOLD_WEEK_EFFORT asks for another effort than 1.
+// and effort, or, with KERFOLD_WEEK_SECONDS, in as many seconds of two processors
+// for each. Run with -v for where the saving lies; KERFOLD_WEEK_EFFORT asks for
+// another effort than 1.
 func TestDemoWeekAgainstPlain(t *testing.T) {
 	if testing.Short() {
 		t.Skip("plans the demo week twice, about a minute")
@@ -21,7 +21,7 @@ func TestDemoWeekAgainstPlain(t *testing.T) {
 	plan := func(plain bool) *Plan {
 		o := Options{Seed: 1, Effort: number(t, "KERFOLD_WEEK_EFFORT", 1), Workers: 2, Plain: plain}
 		if sec := number(t, "KERFOLD_WEEK_SECONDS", 0); sec > 0 {
-			o.Effort, o.Clock = 0, testClock{time.Now().Add(time.Duration(sec * float64(time.Second)))}
+			o.Effort, o.Clock = 0, newCPUClock(sec, 2)
 		}
 		return demoPlan(t, o)
 	}
@@ -77,15 +77,6 @@ func number(t *testing.T, name string, def float64) float64 {
 		t.Fatalf("%s: %v", name, err)
 	}
 	return x
-}
-
-// testClock ends a plan at a moment.
-type testClock struct{ end time.Time }
-
-func (c testClock) Left() float64             { return c.Until(c.end) }
-func (c testClock) Until(t time.Time) float64 { return max(0, time.Until(t).Seconds()) }
-func (c testClock) Within(ctx context.Context, seconds float64) (context.Context, context.CancelFunc) {
-	return context.WithTimeout(ctx, time.Duration(seconds*float64(time.Second)))
 }
 
 // A bill is where a plan's money goes.

@@ -14,8 +14,8 @@ const (
 	refineShare  = 0.4 // of the effort
 	refineEffort = 2   // least effort of the week at which that is worth while
 	mostRefined  = 3   // ways of a group
-	roundEffort  = 4   // of the week for each round of searches
-	mostRounds   = 6
+	roundEffort  = 8   // of the week for each round of searches
+	mostRounds   = 4
 	roundStreams = 10 // random streams of a round
 )
 
