@@ -69,11 +69,36 @@ func (t *task) foldFill(k, kind int, fill valueLayer, effort float64) plannedWay
 }
 
 // planWays lists what a plan tries beside the direct way: what a bid does, and
-// what takes longer.
+// what takes longer, the less of that the more copies there are to lay out.
 func (t *task) planWays(sheets int, fill valueLayer) []plannedWay {
 	out := t.ways(sheets, fill)
 	if len(out) == 0 {
 		return nil
 	}
-	return append(append(out, t.dueWays(fill)...), t.foldFills(sheets, fill)...)
+	due, fold := t.dueWays(fill), t.foldFills(sheets, fill)
+	left := max(leastMore, moreCopies/max(1, t.copies()))
+	for k := 0; k < max(len(due), len(fold)); k++ {
+		for _, ways := range [][]plannedWay{due, fold} {
+			if k < len(ways) && left > 0 {
+				out, left = append(out, ways[k]), left-1
+			}
+		}
+	}
+	return out
+}
+
+// Of the ways that take longer, leastMore are tried at least, and else as many as
+// lay moreCopies out in all.
+const (
+	leastMore  = 2
+	moreCopies = 8000
+)
+
+// copies is how many parts are wanted.
+func (t *task) copies() int {
+	n := 0
+	for i := range t.group.Parts {
+		n += t.group.Parts[i].Quantity
+	}
+	return n
 }
