@@ -102,3 +102,15 @@ func TestContenderSharesSumToOne(t *testing.T) {
 		}
 	}
 }
+
+// Thousands of copies take long to lay out once more: few more ways are tried.
+func TestManyCopiesHaveFewWays(t *testing.T) {
+	more := func(text string) int {
+		tk := gather(testJob(t, text))[0]
+		return len(tk.planWays(5, shelfFill)) - len(tk.ways(5, shelfFill))
+	}
+	few, many := more(foldText), more(strings.Replace(foldText, "quantity: 81", "quantity: 9000", 1))
+	if few <= leastMore || many != leastMore {
+		t.Errorf("%d more ways for 86 copies, %d for 9,005: want more than %d and %d", few, many, leastMore, leastMore)
+	}
+}
