@@ -4,8 +4,10 @@ import (
 	"cmp"
 	"context"
 	"errors"
+	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"golang.org/x/sync/errgroup"
 )
@@ -27,8 +29,8 @@ const (
 	mostRivals  = 16 // ways of a group tried at a time
 	leastRivals = 4  // the same where little effort is asked for
 	pairsAtOnce = 16 // pairs of ways tried at a time
-	likeShakes  = 2  // of a trial that begins with a queue much the same
-	firstShakes = 12 // of the first
+	likeShakes  = 4  // of a trial that begins with a queue much the same
+	firstShakes = 20 // of the first, and of each that is adopted
 	weekLooks   = 3 * mostLooks
 )
 
@@ -73,7 +75,7 @@ func (m *maker) deliberate(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	j.stands = j.try(j.chosen, nil)
+	j.stands = j.try(j.chosen, nil, firstShakes)
 	j.most = min(j.most, 1+weekLooks/max(1, j.stands.work))
 	for changed := true; changed && j.open(ctx); {
 		if err = j.descend(ctx); err != nil {
@@ -128,19 +130,19 @@ func (j *jury) pairs(ctx context.Context) bool {
 			for side, i := range swaps[k].groups {
 				chosen[k][i] = swaps[k].ways[side]
 			}
-			trials[k] = j.try(chosen[k], &j.stands)
+			trials[k] = j.try(chosen[k], &j.stands, likeShakes)
 			return nil
 		})
 		j.trials += n
 		swaps = swaps[n:]
 		best := -1
 		for k := range trials {
-			if trials[k].total() < j.stands.total()-moneyGrain && (best < 0 || trials[k].total() < trials[best].total()) {
+			if j.helps(&trials[k]) && (best < 0 || trials[k].total() < trials[best].total()) {
 				best = k
 			}
 		}
 		if best >= 0 {
-			j.chosen, j.stands = chosen[best], trials[best]
+			j.adopt(chosen[best], &trials[best])
 			return true
 		}
 	}
@@ -157,6 +159,8 @@ func (j *jury) swaps() []swap {
 				more[i] = append(more[i], r)
 			}
 		}
+		slices.SortStableFunc(more[i], better)
+		more[i] = j.unlike(i, more[i])
 	}
 	adds := func(i int, c *candidate) float64 { return c.way.Money - j.chosen[i].way.Money }
 	var out []swap
@@ -252,19 +256,38 @@ func (j *jury) group(ctx context.Context, i int) (changed bool, err error) {
 	err = parallel(j.m.o.Workers, len(rivals), func(k int) error {
 		chosen := slices.Clone(j.chosen)
 		chosen[i] = rivals[k]
-		trials[k] = j.try(chosen, &j.stands)
+		trials[k] = j.try(chosen, &j.stands, likeShakes)
 		return nil
 	})
 	j.trials += len(rivals)
 	tried, verdicts := append([]*candidate{j.chosen[i]}, rivals...), []verdict{j.stands.verdict}
+	best := -1
 	for k := range trials {
 		verdicts = append(verdicts, trials[k].verdict)
-		if trials[k].total() < j.stands.total()-moneyGrain {
-			j.chosen[i], j.stands, changed = rivals[k], trials[k], true
+		if j.helps(&trials[k]) && (best < 0 || trials[k].total() < trials[best].total()) {
+			best = k
 		}
 	}
 	charge(tried, verdicts)
-	return changed, err
+	if best < 0 || err != nil {
+		return false, err
+	}
+	chosen := slices.Clone(j.chosen)
+	chosen[i] = rivals[best]
+	j.adopt(chosen, &trials[best])
+	return true, nil
+}
+
+// helps tells whether a trial is better than what stands.
+func (j *jury) helps(w *trialWeek) bool { return w.total() < j.stands.total()-moneyGrain }
+
+// adopt makes a trial what stands, with more care for its calendar.
+func (j *jury) adopt(chosen []*candidate, w *trialWeek) {
+	j.trials++
+	j.chosen, j.stands = chosen, *w
+	if again := j.try(chosen, w, firstShakes); j.helps(&again) {
+		j.stands = again
+	}
 }
 
 // parallel runs f for 0 to n−1, some at a time, and returns the first error in
@@ -312,7 +335,31 @@ func (j *jury) rivals(ctx context.Context, i int) ([]*candidate, error) {
 	err := parallel(j.m.o.Workers, len(out), func(k int) error { return j.look(ctx, i, out[k]) })
 	drop()
 	slices.SortStableFunc(out, better)
+	out = j.unlike(i, out)
 	return out[:min(len(out), j.m.mostRivals(), j.most-j.trials)], err
+}
+
+// unlike leaves out ways that cut the same parts on the same sheets as a way that
+// costs no more: a calendar does not tell them apart. The list is by money.
+func (j *jury) unlike(i int, ways []*candidate) []*candidate {
+	seen := map[string]bool{}
+	was := j.chosen[i]
+	return slices.DeleteFunc(ways, func(c *candidate) bool {
+		key := c.cuts()
+		again := seen[key] || key == was.cuts() && c.way.Money >= was.way.Money
+		seen[key] = true
+		return again
+	})
+}
+
+// cuts tells ways apart by what lies on their sheets, wherever it lies.
+func (c *candidate) cuts() string {
+	var sheets []string
+	for i := range c.laid {
+		sheets = append(sheets, fmt.Sprint(c.laid[i].sheet, c.laid[i].repeats, c.laid[i].counts(len(c.placed))))
+	}
+	slices.Sort(sheets)
+	return strings.Join(sheets, ";")
 }
 
 // mostRivals is how many ways of a group are tried at a time.
@@ -331,7 +378,7 @@ type trialWeek struct {
 // dates to their ends, doubled by each step of priority. Orders that are not
 // complete have no end. It begins with the queue of a choice that is much the
 // same, where there is one.
-func (j *jury) try(chosen []*candidate, like *trialWeek) trialWeek {
+func (j *jury) try(chosen []*candidate, like *trialWeek, shakes int) trialWeek {
 	var groups []Group
 	var jobs []stackJob
 	beside := 0.0
@@ -353,9 +400,9 @@ func (j *jury) try(chosen []*candidate, like *trialWeek) trialWeek {
 	if like == nil {
 		s := sequencer{judge: newJudge(b), b: b}
 		best, t := s.start()
-		w.queue, w.work = s.shaken(best, t, firstShakes, rng), s.work
+		w.queue, w.work = s.shaken(best, t, shakes, rng), s.work
 	} else {
-		w.queue, w.work = resequence(b, completed(b, carried(like.floor, like.queue, f)), likeShakes, rng)
+		w.queue, w.work = resequence(b, completed(b, carried(like.floor, like.queue, f)), shakes, rng)
 	}
 	t := newJudge(b).weigh(w.queue)
 	w.verdict = verdict{money: t.money + beside, late: t.late / 3600 * j.m.job.Rates.LatePerHour}

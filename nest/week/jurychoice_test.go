@@ -75,7 +75,7 @@ func TestJuryAgainstEnumeration(t *testing.T) {
 			slices.SortStableFunc(m.found[i], closer)
 		}
 		cheapest := []*candidate{m.found[0][0], m.found[1][0], m.found[2][0]}
-		alone := j.try(cheapest, nil).total()
+		alone := j.try(cheapest, nil, firstShakes).total()
 		if err := m.deliberate(context.Background()); err != nil {
 			t.Fatal(err)
 		}
@@ -83,17 +83,17 @@ func TestJuryAgainstEnumeration(t *testing.T) {
 		if m.chosen != nil {
 			chosen = m.chosen
 		}
-		got, least := j.try(chosen, nil).total(), math.Inf(1)
+		got, least := j.try(chosen, nil, firstShakes).total(), math.Inf(1)
 		for _, a := range m.found[0] {
 			for _, b := range m.found[1] {
 				for _, c := range m.found[2] {
 					if a.way.Short+b.way.Short+c.way.Short == 0 {
-						least = math.Min(least, j.try([]*candidate{a, b, c}, nil).total())
+						least = math.Min(least, j.try([]*candidate{a, b, c}, nil, firstShakes).total())
 					}
 				}
 			}
 		}
-		w := j.try(chosen, nil)
+		w := j.try(chosen, nil, firstShakes)
 		if runs := w.floor.money(w.floor.slots(w.queue)); math.Abs(runs+beside(chosen)-w.money) > 0.01 {
 			t.Errorf("case %d: the calendar's runs cost %.2f and %.2f beside, the verdict says %.2f", n, runs, beside(chosen), w.money)
 		}
