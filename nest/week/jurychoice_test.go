@@ -61,7 +61,10 @@ func shelfMaker(t *testing.T, text string) *maker {
 // a calendar of its own.
 func TestJuryAgainstEnumeration(t *testing.T) {
 	rng := rand.New(rand.NewPCG(7, 7))
-	const cases = 8
+	cases := 8 // some seconds
+	if testing.Short() {
+		cases = 3
+	}
 	best, better := 0, 0
 	for n := range cases {
 		m := shelfMaker(t, juryText(rng))
