@@ -27,7 +27,7 @@ func packSheets(ctx context.Context, pre *prepared, fits *fits, workers int) []*
 // fill lays what is wanted on the grounds that are free.
 func (f *filler) fill(ctx context.Context, free []int) {
 	for _, g := range groundsByPrice(f.pre) {
-		for left := free[g]; left > 0 && f.wanting() && ctx.Err() == nil; {
+		for left := free[g]; left > 0 && f.wanting(); {
 			done := f.sheet(ctx, &f.pre.grounds[g], left)
 			if done == 0 {
 				break
@@ -94,16 +94,15 @@ func (f *filler) wanting() bool {
 	return false
 }
 
-// sheet fills one sheet, repeats it as often as what is left allows but no more
+// sheet fills one sheet, in columns where time is up, repeats it as often as what is left allows but no more
 // than most times, and returns how many sheets that made.
 func (f *filler) sheet(ctx context.Context, g *ground, most int) int {
 	fd := newField(f.pre, f.fits, g, f.clip)
 	fd.side, fd.final = f.side, f.dem.single()
-	placed := make([]int, len(f.dem.units))
-	for _, u := range f.order {
-		for placed[u] < f.wanted[u] && ctx.Err() == nil && fd.placeUnit(&f.dem.units[u], AnyTurn) {
-			placed[u]++
-		}
+	placed := f.place(func(u *unit) bool { return ctx.Err() == nil && fd.placeUnit(u, AnyTurn) })
+	if ctx.Err() != nil {
+		fd = newField(f.pre, f.fits, g, f.clip)
+		placed = f.place(newShelver(fd).unit)
 	}
 	if len(fd.placed) == 0 {
 		return 0
@@ -118,6 +117,18 @@ func (f *filler) sheet(ctx context.Context, g *ground, most int) int {
 		f.fields = append(f.fields, fd.copy())
 	}
 	return times
+}
+
+// place places what is wanted, unit by unit, as long as one finds a place, and counts
+// it by unit.
+func (f *filler) place(one func(u *unit) bool) []int {
+	placed := make([]int, len(f.dem.units))
+	for _, u := range f.order {
+		for placed[u] < f.wanted[u] && one(&f.dem.units[u]) {
+			placed[u]++
+		}
+	}
+	return placed
 }
 
 // forgetPlaced gives up what is known of kinds that are all placed now, so that
