@@ -147,7 +147,7 @@ func dueSentence(b *week.Bid) string {
 			verb = "are"
 		}
 		s += fmt.Sprintf("%s %s cut in another way, for %s and %+.2f %s (remnants credited), so that lateness weighs %.2f less; ",
-			strings.Join(d.Groups, ", "), verb, moreSheets(d.Sheets), d.Money, b.Currency, d.Spared)
+			strings.Join(d.Groups, ", "), verb, moreSheets(d.Sheets), d.Money*(1+b.Markup), b.Currency, d.Spared)
 	}
 	if len(d.Late) == 0 {
 		s += "nothing is late"

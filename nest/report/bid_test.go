@@ -3,6 +3,7 @@ package report
 import (
 	"bytes"
 	"context"
+	"errors"
 	"strings"
 	"testing"
 
@@ -31,7 +32,8 @@ func sampleBid(t *testing.T) *week.Bid {
 	return b
 }
 
-func TestBidFollowsSchema(t *testing.T) {
+func bidSchemaOf(t *testing.T) *jsonschema.Schema {
+	t.Helper()
 	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(BidSchema()))
 	if err != nil {
 		t.Fatal(err)
@@ -44,6 +46,11 @@ func TestBidFollowsSchema(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	return s
+}
+
+func TestBidFollowsSchema(t *testing.T) {
+	s := bidSchemaOf(t)
 	var b bytes.Buffer
 	if err := WriteBidJSON(&b, sampleBid(t)); err != nil {
 		t.Fatal(err)
@@ -87,5 +94,34 @@ func TestBidPrices(t *testing.T) {
 	}
 	if !(f.Cost.Low < f.Cost.Likely && f.Cost.Likely < f.Cost.High && f.Yield.Low <= f.Yield.Likely && f.Yield.Likely <= f.Yield.High) {
 		t.Errorf("ranges %+v, %+v", f.Cost, f.Yield)
+	}
+}
+
+// How due dates were weighed is told in both forms, and the schema knows it.
+func TestBidTellsOfDueDates(t *testing.T) {
+	b := sampleBid(t)
+	b.Due = &week.DueWeighing{
+		PerHour: 15, Trials: 3, Late: []string{"A"}, LateMoney: 12, Groups: []string{"G1", "G2"}, Sheets: 1, Money: 40, Spared: 292, Cut: true,
+	}
+	for _, c := range []struct{ why, want string }{
+		{"", "due dates:    weighed as by a plan, an hour late at 15.00 EUR, on 3 trial calendars: G1, G2 are cut in another way, for 1 sheet more and +60.00 EUR (remnants credited), so that lateness weighs 292.00 less; late all the same: A (weighs 12.00, in no price); not all was tried: time was up, give more --seconds\n"},
+		{"nobody asked", "due dates:    not weighed: nobody asked\n"},
+	} {
+		b.Due.Why = c.why
+		var text, data bytes.Buffer
+		if err := errors.Join(WriteBid(&text, b, cost.Metric), WriteBidJSON(&data, b)); err != nil {
+			t.Fatal(err)
+		}
+		if !strings.Contains(text.String(), c.want) {
+			t.Errorf("no %q in\n%s", c.want, text.String())
+		}
+		if err := validate(t, bidSchemaOf(t), data.String()); err != nil {
+			t.Errorf("the bid breaks its schema: %v", err)
+		}
+	}
+	b.Due = nil
+	var text bytes.Buffer
+	if err := WriteBid(&text, b, cost.Metric); err != nil || strings.Contains(text.String(), "due dates:") {
+		t.Errorf("%v: due dates are told of where there are none\n%s", err, text.String())
 	}
 }
