@@ -140,7 +140,7 @@ func dueSentence(b *week.Bid) string {
 	if d.Why != "" {
 		return "not weighed: " + d.Why
 	}
-	s := fmt.Sprintf("weighed as by a plan, an hour late at %.2f %s, on %s: ", d.PerHour, b.Currency, plural(d.Trials, "trial calendar"))
+	s := fmt.Sprintf("weighed on %s, an hour late at %.2f %s: ", plural(d.Trials, "trial calendar"), d.PerHour, b.Currency)
 	if len(d.Groups) > 0 {
 		verb := "is"
 		if len(d.Groups) > 1 {

@@ -104,7 +104,7 @@ func TestBidTellsOfDueDates(t *testing.T) {
 		PerHour: 15, Trials: 3, Late: []string{"A"}, LateMoney: 12, Groups: []string{"G1", "G2"}, Sheets: 1, Money: 40, Spared: 292, Cut: true,
 	}
 	for _, c := range []struct{ why, want string }{
-		{"", "due dates:    weighed as by a plan, an hour late at 15.00 EUR, on 3 trial calendars: G1, G2 are cut in another way, for 1 sheet more and +60.00 EUR (remnants credited), so that lateness weighs 292.00 less; late all the same: A (weighs 12.00, in no price); not all was tried: time was up, give more --seconds\n"},
+		{"", "due dates:    weighed on 3 trial calendars, an hour late at 15.00 EUR: G1, G2 are cut in another way, for 1 sheet more and +60.00 EUR (remnants credited), so that lateness weighs 292.00 less; late all the same: A (weighs 12.00, in no price); not all was tried: time was up, give more --seconds\n"},
 		{"nobody asked", "due dates:    not weighed: nobody asked\n"},
 	} {
 		b.Due.Why = c.why

@@ -7,9 +7,11 @@ import (
 	"kerfold/nest/shop"
 )
 
-// A bid on a job with due dates weighs them as a plan does: the same jury tries
-// ways of cutting on trial calendars, at the price the job puts on lateness. It
-// is less thorough: fewer ways, fewer calendars, each shaken less.
+// A bid on a job with due dates weighs them much as a plan does: a jury tries ways of
+// cutting on trial calendars, at the price the job puts on lateness (latecharge.go).
+// It is less thorough than a plan's (jury.go): of each group the way that lays early
+// parts together and the cheapest other, few calendars, each shaken less, and runs
+// priced where they cost least.
 
 const (
 	// bidTrials bounds the trial calendars of a bid, and bidTrialShare says how

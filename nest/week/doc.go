@@ -52,8 +52,8 @@
 //
 // [MakeBid] answers within seconds: the first layouts of step 2, a short search
 // where a sheet may be saved, and what is cheapest routed and judged (bidwork.go).
-// Where the job has due dates, the jury of step 5 weighs them on fewer trial
-// calendars (biddates.go). The sheets and hours of a plan that comes first are
+// Where the job has due dates, they are weighed on a few trial calendars (biddates.go,
+// latecharge.go). The sheets and hours of a plan that comes first are
 // taken (bidload.go, bidfinish.go). What would change the bid is worked out by
 // the same model (bidvary.go, bidchange.go).
 //
