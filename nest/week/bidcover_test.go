@@ -7,7 +7,6 @@ import (
 	"strconv"
 	"testing"
 
-	"kerfold/cost"
 	"kerfold/nest/shop"
 )
 
@@ -64,36 +63,32 @@ func seedRange(t *testing.T, words string) (first, last int) {
 }
 
 // On the demo week a bid's yield is within 3 points of the plan's on nine groups
-// of ten: where the plan spends sheets on being in time, so does the bid. Without
-// a price on lateness it is so as well.
+// of ten: where the plan spends sheets on being in time, so does the bid.
 func TestBidYieldOnDemo(t *testing.T) {
 	if testing.Short() {
-		t.Skip("plans the demo week twice, about 30 s")
+		t.Skip("plans the demo week, about 15 s")
 	}
-	for _, perHour := range []float64{cost.DefaultRates().LatePerHour, 0} {
-		load := func() *shop.Job {
-			job, err := shop.Load(os.DirFS("../../testdata/week"), "week.yaml")
-			if err != nil {
-				t.Fatal(err)
-			}
-			job.Rates.LatePerHour = perHour
-			return job
-		}
-		p, err := Make(context.Background(), load(), Options{Seed: 1, Effort: 1, Workers: 2})
+	load := func() *shop.Job {
+		job, err := shop.Load(os.DirFS("../../testdata/week"), "week.yaml")
 		if err != nil {
 			t.Fatal(err)
 		}
-		b := bidFor(t, load(), BidOptions{Workers: 2, NoChanges: true})
-		near := 0
-		for i := range b.Groups {
-			bid, plan := b.Groups[i].Yield, p.Groups[i].Yield()
-			if math.Abs(bid.Likely-plan) <= 0.03 {
-				near++
-			}
-			t.Logf("late at %v an hour, %s: bid %.3f (%.3f to %.3f), plan %.3f", perHour, b.Groups[i].ID, bid.Likely, bid.Low, bid.High, plan)
+		return job
+	}
+	p, err := Make(context.Background(), load(), Options{Seed: 1, Effort: 1, Workers: 2})
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := bidFor(t, load(), BidOptions{Workers: 2, NoChanges: true})
+	near := 0
+	for i := range b.Groups {
+		bid, plan := b.Groups[i].Yield, p.Groups[i].Yield()
+		if math.Abs(bid.Likely-plan) <= 0.03 {
+			near++
 		}
-		if 10*near < 9*len(b.Groups) {
-			t.Errorf("late at %v an hour: %d of %d groups within 3 points", perHour, near, len(b.Groups))
-		}
+		t.Logf("%s: bid %.3f (%.3f to %.3f), plan %.3f", b.Groups[i].ID, bid.Likely, bid.Low, bid.High, plan)
+	}
+	if 10*near < 9*len(b.Groups) {
+		t.Errorf("%d of %d groups within 3 points", near, len(b.Groups))
 	}
 }

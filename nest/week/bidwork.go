@@ -181,32 +181,39 @@ const (
 )
 
 // mostSearched is how many parts are searched for, all groups together: with more,
-// even the least search takes longer than somebody at the telephone waits.
-const mostSearched = 600
+// even the least search takes longer than somebody at the telephone waits. Groups of at
+// most cheaplySearched are searched besides: it takes next to no time.
+const (
+	mostSearched    = 450
+	cheaplySearched = 120
+)
 
-// cheaplySearched is how many parts are searched for even where nothing promises a
-// saving: other sheets may do as well.
-const cheaplySearched = 120
-
-// promising lists the groups for which a short search may do with less sheet than
-// the quick layout, as the range of yields says, or costs next to nothing. Those with
-// fewest parts come first, as long as they are not too many in all.
+// promising lists the groups worth a short search: those of few parts, where other
+// sheets may do as well, and those which less sheet may do for than the quick layout
+// takes, as the range of yields says; of these the smaller first, as long as they are
+// not too many parts in all.
 func (b *bidder) promising() []int {
-	var out []int
+	var out, large []int
+	count := func(i int) int { return b.tasks[i].full().count() }
 	for i, t := range b.tasks {
-		if found := b.bases[i].found; found != nil {
-			if u := useOf(found, t); u.spared <= u.fullest*nearly || t.full().count() <= cheaplySearched {
-				out = append(out, i)
+		found := b.bases[i].found
+		switch {
+		case found == nil:
+		case count(i) <= cheaplySearched:
+			out = append(out, i)
+		default:
+			if u := useOf(found, t); u.spared <= u.fullest*nearly {
+				large = append(large, i)
 			}
 		}
 	}
-	count := func(i int) int { return b.tasks[i].full().count() }
-	slices.SortStableFunc(out, func(i, j int) int { return count(i) - count(j) })
+	slices.SortStableFunc(large, func(i, j int) int { return count(i) - count(j) })
 	parts := 0
-	for k, i := range out {
+	for _, i := range large {
 		if parts += count(i); parts > mostSearched {
-			return out[:k]
+			break
 		}
+		out = append(out, i)
 	}
 	return out
 }
