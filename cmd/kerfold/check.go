@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"kerfold/nest/report"
 	"kerfold/nest/week"
@@ -107,5 +108,12 @@ func passed(p *week.Plan) string {
 			parts += g.Layouts[k].Repeats * len(g.Layouts[k].Placements)
 		}
 	}
-	return fmt.Sprintf("passed: %d layouts, %d sheets, %d parts", layouts, sheets, parts)
+	return "passed: " + strings.Join([]string{counted(layouts, "layout"), counted(sheets, "sheet"), counted(parts, "part")}, ", ")
+}
+
+func counted(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
 }
