@@ -20,7 +20,7 @@ import (
 
 const (
 	latPressItems = sepMostItems / 2 // most copies on a sheet that more are pressed into
-	latPressWhole = 150              // most copies on a sheet that is pressed as a whole
+	latPressWhole = 250              // most copies on a sheet that is pressed as a whole
 	latPressTurns = 3                // on such a sheet a window is tried every so many times
 	latPressFails = 2000             // tries without success that end it
 	latPressCost  = 5                // how many of them one of the whole sheet counts as
