@@ -39,6 +39,9 @@ func (b *bidder) layGroups(ctx context.Context) error {
 				return err
 			}
 		}
+		if err := b.oneLess(ctx, i, t); err != nil {
+			return err
+		}
 		return b.routeBest(ctx, i, t)
 	})
 }
@@ -216,6 +219,27 @@ func (b *bidder) promising() []int {
 		out = append(out, i)
 	}
 	return out
+}
+
+// oneLess fills a sheet to be cut alike once less often than the best way cuts
+// sheets, where the range of yields promises as much.
+func (b *bidder) oneLess(ctx context.Context, i int, t *task) error {
+	base := &b.bases[i]
+	if base.found == nil || len(base.found[0].laid) == 0 || t.full().count() > mostLaid {
+		return nil
+	}
+	best, kinds := base.found[0], t.repeatableKinds()
+	k, u := best.way.Sheets-1, useOf(base.found, t)
+	if k < 2 || k > t.mostWanted() || len(kinds) == 0 || t.group.Sheets[kinds[0]].Count < k || t.hasKits() || u.spared > u.fullest*nearly {
+		return nil
+	}
+	c, err := b.work(ctx, t, t.foldFill(k, kinds[0], b.engine.fill, fillEffort), b.quick(t), rough)
+	if err != nil || ctx.Err() != nil || c.yield(t) <= best.yield(t) {
+		return err
+	}
+	base.found = append(base.found, c)
+	slices.SortStableFunc(base.found, better)
+	return nil
 }
 
 // searched lays a group out with some effort.
