@@ -2,6 +2,7 @@ package nest
 
 import (
 	"context"
+	"errors"
 
 	"github.com/paulmach/orb"
 
@@ -20,7 +21,7 @@ func Nested(ctx context.Context, p Problem, o Options) (Result, error) {
 	if !worthNesting(core, held) {
 		return Result{}, ErrUnsupported
 	}
-	shells, err := Solve(ctx, shellsOf(core, held), o)
+	shells, err := packShells(ctx, shellsOf(core, held), o)
 	if err != nil {
 		return Result{}, err
 	}
@@ -35,6 +36,23 @@ func Nested(ctx context.Context, p Problem, o Options) (Result, error) {
 	r.Stats = shells.Stats
 	r.Stats.Won = "nested"
 	return r.completed(ctx, p, o.Memo)
+}
+
+// packShells lays the outer parts out. Of several kinds separation alone packs most:
+// lattices are of one kind, and orders of plain parts tell little.
+func packShells(ctx context.Context, p Problem, o Options) (Result, error) {
+	if kindsOf(p) == 1 || copiesOf(p) > sepMostItems {
+		return Solve(ctx, p, o)
+	}
+	quick, err := BottomLeft(ctx, p, nil, o)
+	if err != nil {
+		return quick, err
+	}
+	r, err := Separate(ctx, p, quick, o)
+	if errors.Is(err, ErrUnsupported) {
+		return Solve(ctx, p, o)
+	}
+	return r, err
 }
 
 // heldInHoles counts, by part, the copies that go into holes when each hole of every

@@ -13,9 +13,8 @@ var ErrUnsupported = errors.New("this search does not take this kind of problem"
 // Solve lays the problem out with the searches that suit it and returns the
 // best layout any of them found. It begins with the quickest, so that there is
 // always something to return: one bottom-left pass; where the parts could fill
-// the sheets without waste, tiling; where some part comes in many copies,
-// lattices of it; where parts lie in holes of others, the outer ones by themselves;
-// then a genetic search on part of the effort, and separation from the best layout so
+// the sheets without waste, tiling; where parts lie in holes of others, the outer ones
+// by themselves; where some part comes in many copies, lattices of it; then a genetic search on part of the effort, and separation from the best layout so
 // far on the rest.
 func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 	best, err := BottomLeft(ctx, p, nil, o)
@@ -32,13 +31,13 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 	if s.arm(Tile, o.part(0, tilingUntil)) {
 		o = o.part(tilingUntil, 1)
 	}
+	if s.arm(Nested, o.part(0, nestedUntil)) {
+		o = o.part(nestedUntil, 1)
+	}
 	share, one := latticeShare(p)
 	took := o.part(0, share).bearsLattice() && s.arm(s.lattice, o.part(0, share))
 	if took {
 		o = o.part(share, 1)
-	}
-	if s.arm(Nested, o.part(0, nestedUntil)) {
-		o = o.part(nestedUntil, 1)
 	}
 	until := geneticShare(p, one && took)
 	if until > 0 {
@@ -58,7 +57,7 @@ const (
 	latticeUntil      = 0.25
 	latticeAloneUntil = 0.95 // where there is only one kind of part, on sheets
 	latticeStripUntil = 0.6  // and on a strip
-	nestedUntil       = 0.4
+	nestedUntil       = 0.6
 	geneticUntil      = 0.2
 	stripGeneticUntil = 0.05 // separation breaks a strip's first layout up anyway
 )
