@@ -22,7 +22,7 @@ func (t *task) foldFills(sheets int, fill valueLayer) []plannedWay {
 	for _, s := range kinds[:min(mostFoldKinds, len(kinds))] {
 		for k := 2; k <= min(sheets+1, t.group.Sheets[s].Count, t.mostWanted(), mostFolds); k++ {
 			if !t.fraction(k, false).empty() {
-				out = append(out, t.foldFill(k, s, fill, fillEffort))
+				out = append(out, t.foldFill(k, s, fill, quickFills))
 			}
 		}
 	}
@@ -40,7 +40,7 @@ func (t *task) repeatableKinds() []int {
 	return out
 }
 
-func (t *task) foldFill(k, kind int, fill valueLayer, effort float64) plannedWay {
+func (t *task) foldFill(k, kind int, fill valueLayer, care fillCare) plannedWay {
 	name := fmt.Sprintf("%s filled alike %d times, and the rest", t.group.Sheets[kind].ID, k)
 	lay := func(ctx context.Context, lay layer) (*candidate, error) {
 		c := t.newCandidate(name)
@@ -55,7 +55,7 @@ func (t *task) foldFill(k, kind int, fill valueLayer, effort float64) plannedWay
 		if !p.solvable() {
 			return c, t.layRest(ctx, lay, c)
 		}
-		r, err := fill(ctx, p.Problem, worth, nest.Options{Effort: effort, Memo: &t.memo})
+		r, err := fill(ctx, p.Problem, worth, nest.Options{Seed: care.seed, Effort: care.effort, Memo: &t.memo})
 		if err != nil {
 			return nil, err
 		}
@@ -65,7 +65,7 @@ func (t *task) foldFill(k, kind int, fill valueLayer, effort float64) plannedWay
 		c.stats = r.Stats
 		return c, t.layRest(ctx, lay, c)
 	}
-	return plannedWay{name: name, lay: lay, again: func(e float64) plannedWay { return t.foldFill(k, kind, fill, e) }}
+	return plannedWay{name: name, lay: lay, again: func(f fillCare) plannedWay { return t.foldFill(k, kind, fill, f) }}
 }
 
 // planWays lists what a plan tries beside the direct way: what a bid does, and

@@ -33,7 +33,7 @@ orders:
 func TestFoldFillLeavesTheRestToRemnants(t *testing.T) {
 	m := shelfMaker(t, foldText)
 	tk := m.tasks[0]
-	c, err := m.work(context.Background(), tk, tk.foldFill(4, 1, shelfFill, fillEffort), m.quick(tk), routed)
+	c, err := m.work(context.Background(), tk, tk.foldFill(4, 1, shelfFill, quickFills), m.quick(tk), routed)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -55,7 +55,7 @@ func TestDueByLaysTheDueTogether(t *testing.T) {
 	m := shelfMaker(t, foldText)
 	tk := m.tasks[0]
 	date := time.Date(2031, 3, 4, 0, 0, 0, 0, time.UTC)
-	c, err := m.work(context.Background(), tk, tk.dueBy(shelfFill, date, 0, fillEffort), m.quick(tk), routed)
+	c, err := m.work(context.Background(), tk, tk.dueBy(shelfFill, date, 0, quickFills), m.quick(tk), routed)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -175,7 +175,7 @@ func (m *maker) searchWays(ctx context.Context, i int, contenders []*candidate, 
 		}
 		wctx, cancel := m.within(ctx, 1.0/float64(len(contenders)-k))
 		each := effort * contenderShare(k, len(contenders)) / float64(t.windows())
-		better, err := m.work(wctx, t, c.plan.harder(each/2), m.searcher(wctx, i, stream+k, each), rough)
+		better, err := m.work(wctx, t, c.plan.harder(fillCare{each / 2, m.fillSeed(i, stream+k)}), m.searcher(wctx, i, stream+k, each), rough)
 		cancel()
 		if err != nil {
 			t.group.Warnings = append(t.group.Warnings, fmt.Sprintf("the search failed (%v): a quick layout is used", err))
@@ -184,6 +184,11 @@ func (m *maker) searchWays(ctx context.Context, i int, contenders []*candidate, 
 		found = append(found, better)
 	}
 	return found
+}
+
+// fillSeed is the seed of the sheets that a way fills for value.
+func (m *maker) fillSeed(task, way int) uint64 {
+	return streamSeed(m.o.Seed, uint64(streamFills+1000*task+way))
 }
 
 // searcher is the layer that searches in earnest, or, where the effort is too

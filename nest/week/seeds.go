@@ -6,6 +6,7 @@ const (
 	streamWays     = 1000 // plus 1000 per group and 1 per way
 	mixStream      = 500  // among a group's ways: what a mix lays out by itself
 	refineStream   = 100  // among a group's ways: those searched again
+	streamFills    = 1 << 41
 	streamMixes    = 1 << 40
 )
 

@@ -28,7 +28,7 @@ const (
 // sheets cut complete the first orders; what is due later fills their gaps.
 func (t *task) urgent(fill valueLayer) plannedWay {
 	return plannedWay{name: UrgentName, lay: func(ctx context.Context, lay layer) (*candidate, error) {
-		c, err := t.fillSheets(ctx, fill, sheetFills{UrgentName, -1, t.urgency(), t.wanting, fillEffort})
+		c, err := t.fillSheets(ctx, fill, sheetFills{UrgentName, -1, t.urgency(), t.wanting, quickFills})
 		if err != nil {
 			return nil, err
 		}
@@ -39,17 +39,17 @@ func (t *task) urgent(fill valueLayer) plannedWay {
 // dueBy fills sheets until all that is due by a date lies on them, beginning with
 // those of a kind, and lays out at once what is left. It has the search choose the
 // sheets of what can wait, which urgent fills one by one.
-func (t *task) dueBy(fill valueLayer, date time.Time, kind int, effort float64) plannedWay {
+func (t *task) dueBy(fill valueLayer, date time.Time, kind int, care fillCare) plannedWay {
 	name := fmt.Sprintf("due by %s first, on %s", date.Format("Mon 2 Jan"), t.group.Sheets[kind].ID)
 	lay := func(ctx context.Context, lay layer) (*candidate, error) {
 		open := func(d demand) bool { return t.owing(d, date) }
-		c, err := t.fillSheets(ctx, fill, sheetFills{name, kind, t.urgencyBy(date), open, effort})
+		c, err := t.fillSheets(ctx, fill, sheetFills{name, kind, t.urgencyBy(date), open, care})
 		if err != nil {
 			return nil, err
 		}
 		return c, t.layRest(ctx, lay, c)
 	}
-	return plannedWay{name: name, lay: lay, again: func(e float64) plannedWay { return t.dueBy(fill, date, kind, e) }}
+	return plannedWay{name: name, lay: lay, again: func(f fillCare) plannedWay { return t.dueBy(fill, date, kind, f) }}
 }
 
 // owing tells whether anything but fillers is wanted by a date.
@@ -68,7 +68,7 @@ type sheetFills struct {
 	kind   int       // of sheet to begin with; -1 is any
 	values []float64 // of a copy of each part
 	more   func(left demand) bool
-	effort float64 // for each
+	care   fillCare
 }
 
 // fillSheets fills sheets one by one for the most value, first those of a kind
@@ -86,7 +86,7 @@ func (t *task) fillSheets(ctx context.Context, fill valueLayer, f sheetFills) (*
 			break
 		}
 		p, worth := pr.poseFrom(rest.want, s, f.values)
-		r, err := fill(ctx, p.Problem, worth, nest.Options{Effort: f.effort, Memo: &t.memo})
+		r, err := fill(ctx, p.Problem, worth, nest.Options{Seed: f.care.seed, Effort: f.care.effort, Memo: &t.memo})
 		if err != nil {
 			return nil, err
 		}
@@ -108,7 +108,7 @@ func (t *task) dueWays(fill valueLayer) []plannedWay {
 	dates, kinds := t.dueDates(), t.kindsByPrice()
 	for _, date := range dates[:min(dueDatesTried, max(0, len(dates)-1))] {
 		for _, s := range kinds[:min(dueKindsTried, len(kinds))] {
-			out = append(out, t.dueBy(fill, date, s, fillEffort))
+			out = append(out, t.dueBy(fill, date, s, quickFills))
 		}
 	}
 	return out

@@ -16,17 +16,27 @@ type layer func(ctx context.Context, p nest.Problem) (nest.Result, error)
 type plannedWay struct {
 	name string
 	lay  func(ctx context.Context, lay layer) (*candidate, error)
-	// again, where not nil, is the same way with so much effort for the sheets
-	// that it fills for value; what else it lays out is the layer's to search.
-	again func(effort float64) plannedWay
+	// again, where not nil, is the same way with other care for the sheets that it
+	// fills for value; what else it lays out is the layer's to search.
+	again func(fillCare) plannedWay
 }
 
-// harder is the way with so much effort for what it fills.
-func (w plannedWay) harder(effort float64) plannedWay {
-	if w.again == nil || effort <= fillEffort {
+// A fillCare is how a way fills sheets for value: with so much effort for each, on
+// a random stream.
+type fillCare struct {
+	effort float64
+	seed   uint64
+}
+
+// quickFills is how ways fill sheets at first.
+var quickFills = fillCare{effort: fillEffort}
+
+// harder is the way with more care for what it fills.
+func (w plannedWay) harder(f fillCare) plannedWay {
+	if w.again == nil || f.effort <= fillEffort {
 		return w
 	}
-	return w.again(effort)
+	return w.again(f)
 }
 
 // fillEffort is the effort for each sheet that a way fills for value.
