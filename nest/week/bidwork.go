@@ -233,7 +233,7 @@ func (b *bidder) oneLess(ctx context.Context, i int, t *task) error {
 	if k < 2 || k > t.mostWanted() || len(kinds) == 0 || t.group.Sheets[kinds[0]].Count < k || t.hasKits() || u.spared > u.fullest*nearly {
 		return nil
 	}
-	c, err := b.work(ctx, t, t.foldFill(k, kinds[0], b.engine.fill, fillEffort), b.quick(t), rough)
+	c, err := b.work(ctx, t, t.foldFill(k, kinds[0], b.engine.fill, quickFills), b.quick(t), rough)
 	if err != nil || ctx.Err() != nil || c.yield(t) <= best.yield(t) {
 		return err
 	}
