@@ -16,12 +16,7 @@ const lateText = `version: 1
 name: two days
 start: 2031-03-03
 days: 5
-materials:
-  - {name: test plate, process: abrasive, family: metal, machinability: 213, density_kg_per_m3: 2700, source: demo}
-rates:
-  {source: demo, currency: EUR, machine_per_hour: 60, labour_per_hour: 40, abrasive_per_kg: 0.5, power_per_kwh: 0.2,
-   water_per_m3: 4, disposal_per_kg: 0.2, tube_price: 100, orifice_price: 20, tube_life_h: 70, orifice_life_h: 70,
-   load_per_sheet_s: 240, stack_prep_s: 120, stack_layer_s: 30, setup_min: 10, unload_per_part_s: 1, late_per_hour: 15}
+` + plateRates + `   load_per_sheet_s: 240, stack_prep_s: 120, stack_layer_s: 30, setup_min: 10, unload_per_part_s: 1, late_per_hour: 15}
 machines:
   - {id: jet 1, process: abrasive, pressure_mpa: 380, motor_kw: 37, orifice_mm: 0.33, tube_mm: 1.02, abrasive_g_per_min: 400,
      table_x_mm: 3000, table_y_mm: 1500, hours_per_day: 1.6, max_stack_mm: 40, max_layers: 1}
