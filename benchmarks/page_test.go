@@ -320,3 +320,47 @@ func TestBigLayoutsAreCutToWholeSheets(t *testing.T) {
 		t.Errorf("%d bytes, error %v", len(data), err)
 	}
 }
+
+// TestArmSection counts who found the layouts of all searches together, and leaves
+// out single searches and records that do not say.
+func TestArmSection(t *testing.T) {
+	strip := func(name, search, won string) record {
+		return record{Instance: name, Set: "strip", Search: search, Limit: 60, Seed: 1, Workers: 2, Length: 1, Density: 50, Won: won}
+	}
+	v := viewOf([]record{
+		strip("albano", "solve", "separation"), strip("dagli", "solve", "separation"), strip("fu", "solve", "genetic"),
+		strip("mao", "solve", ""), strip("swim", "genetic", "genetic"),
+	})
+	var text bytes.Buffer
+	v.page(&text)
+	for _, want := range []string{"| set | limit | instances | genetic | separation |", "| strip | 60 s | 3 | 1 | 2 |"} {
+		if !strings.Contains(text.String(), want) {
+			t.Errorf("the page lacks %q:\n%s", want, text.String())
+		}
+	}
+}
+
+// TestRiseAim judges the curves of one limit by the instances that are large enough.
+func TestRiseAim(t *testing.T) {
+	curve := func(at float64) curveOf { return curveOf{{1, 40, 0}, {at, 50, 0}} }
+	strip := func(name string, parts int, limit, at float64) record {
+		return record{Instance: name, Set: "strip", Search: "solve", Limit: limit, Seed: 1, Workers: 2, Length: 1, Density: 50, Parts: parts, Curve: curve(at)}
+	}
+	v := viewOf([]record{
+		strip("shirts", 99, 60, 20), strip("swim", 48, 60, 40), strip("fu", 12, 60, 2),
+		strip("shirts", 99, 600, 400), strip("swim", 48, 600, 40), strip("fu", 12, 600, 2),
+	})
+	for _, c := range []struct {
+		limit float64
+		said  string
+		met   bool
+	}{
+		{60, "1 of 2 rise after 30 s (solve, 60 s); flat: shirts", false},
+		{600, "2 of 2 rise after 30 s (solve, 10 min)", true},
+		{1200, "", false},
+	} {
+		if said, met := riseAim(c.limit)(v); said != c.said || met != c.met {
+			t.Errorf("%g s: %q %v, want %q %v", c.limit, said, met, c.said, c.met)
+		}
+	}
+}

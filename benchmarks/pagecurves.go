@@ -32,7 +32,7 @@ whether the yield settled after %g s: "rises", or "flat" for a plateau before th
 }
 
 // riseTimes are the columns of the table, in seconds.
-var riseTimes = []float64{5, 10, 30, 60}
+var riseTimes = []float64{5, 10, 30, 60, 300}
 
 func (v view) riseTable(w io.Writer, c column) {
 	list := c.of(v.strips)

@@ -21,6 +21,7 @@ func (v view) page(w io.Writer) {
 		{v.bins, v.binSection},
 		{v.families, v.familySection},
 		{v.builtIn, v.builtInSection},
+		{v.armed(), v.armSection},
 		{v.refused, v.refusedSection},
 	} {
 		if len(s.list) > 0 {

@@ -48,6 +48,7 @@ type record struct {
 	Clipped  int     `json:"clipped_copies,omitempty"`        // most whole copies that a lattice has on such a sheet
 	Fault    string  `json:"refused,omitempty"`               // why the judges refused the layout, or the search failed
 	Layout   string  `json:"layout,omitempty"`                // file, from the results folder
+	Won      string  `json:"found_by,omitempty"`              // the arm of the search that found the layout
 	Curve    curveOf `json:"curve"`
 	Problem  string  `json:"problem"` // digest of the instance
 	Engine   string  `json:"engine"`  // last commit that changed what lays parts out
@@ -183,7 +184,7 @@ func recordOf(o outcome, b budget) record {
 	if r.Fault != "" {
 		return r
 	}
-	r.Density = rounded(100*o.result.Density, 4)
+	r.Density, r.Won = rounded(100*o.result.Density, 4), o.result.Stats.Won
 	if o.in.strip() {
 		r.Length, r.Best = o.result.Length, o.in.BestLength
 		return r
