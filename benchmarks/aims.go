@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"slices"
@@ -103,7 +104,7 @@ func riseAim(limit float64) func(view) (string, bool) {
 		slices.SortStableFunc(cols, func(a, b column) int {
 			x, _ := meanOfTwelve(v.strips, a)
 			y, _ := meanOfTwelve(v.strips, b)
-			return int(100 * (y - x))
+			return cmp.Compare(y, x)
 		})
 		return riseOf(cols[0], v.strips)
 	}

@@ -7,7 +7,7 @@ import (
 )
 
 // armed lists the records of all searches together that say which arm found the
-// layout; records of the first sessions do not.
+// layout; older ones do not.
 func (v view) armed() []record {
 	var list []record
 	for _, part := range [][]record{v.strips, v.bins, v.families, v.builtIn} {
@@ -25,7 +25,8 @@ func (v view) armSection(w io.Writer) {
 	fmt.Fprint(w, `## Which arm won
 
 `+"`solve`"+` begins with bottom-left placement and then runs the other arms on what is
-best so far. How often each of them had the last word:
+best so far. How often each of them had the last word, of the runs whose records say so
+(older ones do not):
 
 `)
 	list := v.armed()
@@ -62,12 +63,7 @@ func armRow(set string, c column, list []record, arms []string) []string {
 
 // armsOf lists the arms that won anything, by name.
 func armsOf(list []record) []string {
-	var arms []string
-	for _, r := range list {
-		if !slices.Contains(arms, r.Won) {
-			arms = append(arms, r.Won)
-		}
-	}
+	arms := distinct(list, func(r record) string { return r.Won })
 	slices.Sort(arms)
 	return arms
 }

@@ -148,13 +148,7 @@ func each(list []record, word func(record) string) string {
 }
 
 func setsOf(list []record) []string {
-	var sets []string
-	for _, r := range list {
-		if !slices.Contains(sets, r.Set) {
-			sets = append(sets, r.Set)
-		}
-	}
-	return sets
+	return distinct(list, func(r record) string { return r.Set })
 }
 
 func (v view) refusedSection(w io.Writer) {

@@ -78,22 +78,22 @@ func limitWord(seconds float64) string {
 
 // columns lists the columns of some records, in order.
 func columns(list []record) []column {
-	var all []column
-	for _, r := range list {
-		if c := columnOf(r); !slices.Contains(all, c) {
-			all = append(all, c)
-		}
-	}
+	all := distinct(list, columnOf)
 	slices.SortFunc(all, column.compare)
 	return all
 }
 
 // instances lists the names in some records, in order.
 func instances(list []record) []string {
-	var all []string
+	return distinct(list, func(r record) string { return r.Instance })
+}
+
+// distinct lists what records have of a property, each once, as they come.
+func distinct[T comparable](list []record, of func(record) T) []T {
+	var all []T
 	for _, r := range list {
-		if !slices.Contains(all, r.Instance) {
-			all = append(all, r.Instance)
+		if x := of(r); !slices.Contains(all, x) {
+			all = append(all, x)
 		}
 	}
 	return all
