@@ -14,13 +14,18 @@ type Arc struct {
 	SweepRad float64 // radians, positive counter-clockwise, |sweep| < 2π
 }
 
+// leastBulge is the bulge below which a segment counts as straight: its rise is
+// below a nanometre on any chord up to a kilometre, and its radius may overflow
+// (derived: the rise is half of bulge times chord).
+const leastBulge = 1e-12
+
 // ArcBetween returns the arc from a to b with the given bulge. It reports
-// false where the segment is straight: a zero (or not finite) bulge or a chord
+// false where the segment is straight: a bulge that is zero, next to it or not finite or a chord
 // of no length.
 func ArcBetween(a, b orb.Point, bulge float64) (Arc, bool) {
 	dx, dy := b[0]-a[0], b[1]-a[1]
 	chord := math.Hypot(dx, dy)
-	if bulge == 0 || chord == 0 || math.IsNaN(bulge) || math.IsInf(bulge, 0) {
+	if math.Abs(bulge) < leastBulge || chord == 0 || math.IsNaN(bulge) || math.IsInf(bulge, 0) {
 		return Arc{}, false
 	}
 	// The centre lies on the chord's perpendicular bisector, at the signed
