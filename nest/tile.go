@@ -15,7 +15,7 @@ import (
 // Tile looks for layouts without any waste: blanks that divide a sheet, cut-up
 // sheets put together again. It takes problems without spacing, margin and kits
 // whose parts have exactly the area of a whole number of equal sheets (or a
-// strip), and returns [ErrUnsupported] for others.
+// strip) and may lie on them in some turn, and returns [ErrUnsupported] for others.
 //
 // In such a layout the leftmost and then lowest point of the free space is a
 // corner of some part, and that part's side runs along the free space's border
@@ -65,8 +65,8 @@ func newJob(caller *prepared) (*tileJob, bool) {
 	if pre == nil || len(pre.grounds) != 1 || p.Spacing > 0 || p.Margin > 0 || len(pre.grounds[0].region) != 1 {
 		return nil, false
 	}
-	for _, part := range p.Parts {
-		if part.Kit != "" || part.Filler {
+	for i, part := range p.Parts {
+		if part.Kit != "" || part.Filler || len(pre.kinds[i].distinct) == 0 {
 			return nil, false
 		}
 	}

@@ -47,11 +47,13 @@ func TestTileSheets(t *testing.T) {
 
 func TestTileTakesOnlyWhatCouldTile(t *testing.T) {
 	sheets := []Sheet{{Outline: rect(10, 10), Count: 5}}
+	across := 90.0 // and the part may only lie as drawn, the strip's grain runs along
 	for why, p := range map[string]Problem{
 		"area to spare": {Parts: []Part{{Outline: rect(3, 3), Quantity: 4}}, Sheets: sheets},
 		"spacing":       {Parts: []Part{{Outline: rect(5, 5), Quantity: 4}}, Sheets: sheets, Spacing: 1},
 		"too few":       {Parts: []Part{{Outline: rect(5, 5), Quantity: 40}}, Sheets: sheets},
 		"kits":          {Parts: []Part{{Outline: rect(5, 5), Quantity: 4, Kit: "a"}}, Sheets: sheets},
+		"no turn":       {Parts: []Part{{Outline: rect(2, 5), Quantity: 1, Grain: &across}}, StripWidth: 10},
 	} {
 		if _, err := Tile(t.Context(), p, Options{}); !errors.Is(err, ErrUnsupported) {
 			t.Errorf("%s: error %v", why, err)
