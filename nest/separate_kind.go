@@ -166,3 +166,14 @@ func (s *sepStore) leanest(form int32) sepBox {
 	w := s.narrowest(form) / 2
 	return sepBox{-w, -w, w, w}
 }
+
+// flatAngles are those that lay a side of a free kind's hull along the x axis; in
+// one of them the kind is as low as in any.
+func (k *sepKind) flatAngles() []float64 {
+	angles := make([]float64, len(k.hull))
+	for i, p := range k.hull {
+		q := k.hull[(i+1)%len(k.hull)]
+		angles[i] = sepSnapAngle(-math.Atan2(q[1]-p[1], q[0]-p[0]) * 180 / math.Pi)
+	}
+	return angles
+}

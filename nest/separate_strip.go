@@ -14,23 +14,60 @@ func (s *sepState) stripLength() float64 {
 	return x
 }
 
-// scatter throws all items onto a strip of the given length at random.
+// scatter throws all items onto a strip of the given length at random, each in a
+// turn in which it is no higher than the strip.
 func (l *sepLane) scatter(length float64) {
 	rng := l.mover.rng
 	l.boxes[0].x1 = length
 	for i := range l.free {
-		k := l.kindOf(i)
-		angle := 0.0
-		if k.free {
-			angle = l.store.guess(k, rng)
-		}
-		l.turn(i, int32(k.form0+rng.IntN(k.forms)), angle)
+		l.throw(i)
 		f := l.boxes[0].inside(l.ext[i])
 		l.x[i] = f.x0 + rng.Float64()*(f.x1-f.x0)
 		l.y[i] = f.y0 + rng.Float64()*(f.y1-f.y0)
 		l.confine(i)
 	}
 	l.measure()
+}
+
+// scatterDraws is how often a turn is drawn for an item before it gets its
+// lowest.
+const scatterDraws = 64
+
+// throw turns an item at random so that the strip is high enough for it. No later
+// step would mend a wrong turn: only items that collide with others are moved.
+func (l *sepLane) throw(i int) {
+	k, rng := l.kindOf(i), l.mover.rng
+	height := l.boxes[0].y1 - l.boxes[0].y0
+	for range scatterDraws {
+		angle := 0.0
+		if k.free {
+			angle = l.store.guess(k, rng)
+		}
+		l.turn(i, int32(k.form0+rng.IntN(k.forms)), angle)
+		if l.ext[i].y1-l.ext[i].y0 <= height {
+			return
+		}
+	}
+	l.layLow(i)
+}
+
+// layLow turns an item so that it is as low as it can be.
+func (l *sepLane) layLow(i int) {
+	k := l.kindOf(i)
+	angles := []float64{0}
+	if k.free {
+		angles = k.flatAngles()
+	}
+	lowest, form, angle := math.Inf(1), l.form[i], l.angle[i]
+	for f := range k.forms {
+		for _, a := range angles {
+			l.turn(i, int32(k.form0+f), a)
+			if h := l.ext[i].y1 - l.ext[i].y0; h < lowest {
+				lowest, form, angle = h, l.form[i], a
+			}
+		}
+	}
+	l.turn(i, form, angle)
 }
 
 // shorten cuts the strip to the target length: a slice is taken out at the

@@ -54,6 +54,30 @@ func TestSeparateStripReachesKnownOptimum(t *testing.T) {
 	}
 }
 
+// TestSeparateStripHeedsItsHeight has parts that are too high for the strip in most
+// of their turns, thrown on it without a layout to start from.
+func TestSeparateStripHeedsItsHeight(t *testing.T) {
+	for why, p := range map[string]Problem{
+		"one of two turns": {StripWidth: 10, Parts: []Part{
+			{Outline: sepRectangle(20, 5), Quantity: 9, Angles: []float64{0, 90}},
+		}},
+		"one of two sides": {StripWidth: 60, Margin: 3, Parts: []Part{
+			{Outline: orb.Polygon{{{0, 0}, {45, 0}, {45, 12}, {15, 12}, {15, 37}, {0, 37}}}, Quantity: 6, Angles: []float64{30}, Mirror: true},
+		}},
+		"hardly any angle": {StripWidth: 2.1, Parts: []Part{
+			{Outline: sepRectangle(60, 2), Quantity: 3, FreeAngle: true},
+		}},
+	} {
+		t.Run(why, func(t *testing.T) {
+			r, err := Separate(context.Background(), p, Result{}, Options{Seed: 1, Effort: 0.01})
+			if err != nil {
+				t.Fatal(err)
+			}
+			sepCheckStrip(t, p, r)
+		})
+	}
+}
+
 func TestSeparateDoesNotDependOnWorkers(t *testing.T) {
 	p := sepMixedProblem()
 	var first Result

@@ -13,9 +13,11 @@ var ErrUnsupported = errors.New("this search does not take this kind of problem"
 // Solve lays the problem out with the searches that suit it and returns the
 // best layout any of them found. It begins with the quickest, so that there is
 // always something to return: one bottom-left pass; where the parts could fill
-// the sheets without waste, tiling; where parts lie in holes of others, the outer ones
-// by themselves; where some part comes in many copies, lattices of it; then a genetic search on part of the effort, and separation from the best layout so
-// far on the rest.
+// the sheets without waste, tiling; where parts lie in holes of others, the outer
+// ones by themselves; where some part comes in many copies, lattices of it; then a
+// genetic search on part of the effort, and separation from the best layout so far
+// on the rest. On a strip the genetic search gets next to nothing: separation
+// breaks its layout up within seconds.
 func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 	best, err := BottomLeft(ctx, p, nil, o)
 	if err != nil {
@@ -59,7 +61,7 @@ const (
 	latticeStripUntil = 0.6  // and on a strip
 	nestedUntil       = 0.6
 	geneticUntil      = 0.2
-	stripGeneticUntil = 0.05 // separation breaks a strip's first layout up anyway
+	stripGeneticUntil = 0.005
 )
 
 // latticeShare is when lattices hand over, and whether there is one kind only.
@@ -73,8 +75,8 @@ func latticeShare(p Problem) (share float64, one bool) {
 	return latticeUntil, one
 }
 
-// bearsLattice tells whether the effort, or time instead of it, is enough for the search for a lattice,
-// which takes about a second whatever it is given.
+// bearsLattice tells whether the effort, or time instead of it, is enough for the
+// search for a lattice, which takes about a second whatever it is given.
 func (o Options) bearsLattice() bool {
 	return o.Effort >= latticeLeast || o.Effort <= 0 && o.Spent != nil
 }
