@@ -3,8 +3,8 @@
 //
 //	go run ./benchmarks [-data DIR] [-instances a,b] [-seconds N | -effort N] [-seed S]
 //	                    [-workers N] [-search NAMES] [-out DIR] [FILE …]
-//	go run ./benchmarks record [-series NAMES] [-instances a,b] [-seconds N] [-seed S]
-//	                    [-workers N] [-processor] [-note TEXT] [-data DIR] [-dir DIR]
+//	go run ./benchmarks record [-series NAMES] [-instances a,b] [-search NAMES] [-seconds N]
+//	                    [-seed S] [-workers N] [-processor] [-note TEXT] [-data DIR] [-dir DIR]
 //	go run ./benchmarks page [-data DIR] [-dir DIR]
 //
 // The first form runs and prints. "record" runs the series of series.go, skips what

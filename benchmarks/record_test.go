@@ -148,11 +148,29 @@ func TestWrongRecordings(t *testing.T) {
 			t.Errorf("%v: exit %d, said %q", args, code, talk.String())
 		}
 	}
-	r, err := parseRecording([]string{"-dir", ".", "-series", "built-in-10", "-instances", "none"}, &bytes.Buffer{})
+	for why, args := range map[string][]string{
+		"an instance that no series has": {"-instances", "none"},
+		"a search that no series has":    {"-search", "lattice"},
+		"a search that there is not":     {"-search", "none"},
+	} {
+		r, err := parseRecording(append([]string{"-dir", ".", "-series", "built-in-10"}, args...), &bytes.Buffer{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := r.jobs(); err == nil {
+			t.Errorf("no error for %s", why)
+		}
+	}
+}
+
+// TestRecordingNarrowed asks for one search of a series on one of its instances.
+func TestRecordingNarrowed(t *testing.T) {
+	r, err := parseRecording([]string{"-dir", ".", "-series", "built-in-10", "-instances", "jigsaw08", "-search", "solve"}, &bytes.Buffer{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := r.jobs(); err == nil {
-		t.Error("no error for an instance that no series has")
+	jobs, err := r.jobs()
+	if err != nil || len(jobs) != 1 || jobs[0].way.name != "solve" || jobs[0].in.Name != "jigsaw08" {
+		t.Errorf("jobs %+v, error %v", jobs, err)
 	}
 }

@@ -30,6 +30,7 @@ func parseRecording(args []string, talk io.Writer) (recording, error) {
 	f.StringVar(&names, "series", "all", "comma-separated series")
 	f.StringVar(&r.data, "data", "", "folder of instances (default $"+dataEnv+", else ../shared/datasets)")
 	f.StringVar(&r.instances, "instances", "", "comma-separated names or sets: only these of the series")
+	f.StringVar(&r.search, "search", "", "comma-separated searches: only these of the series")
 	f.Float64Var(&r.seconds, "seconds", 0, "seconds for each search, instead of the series' own")
 	f.Uint64Var(&r.seed, "seed", 1, "seed of every search")
 	f.IntVar(&r.workers, "workers", 2, "goroutines a search may use")
@@ -150,13 +151,16 @@ func (r *recording) jobs() ([]job, error) {
 		list = append(list, more...)
 	}
 	if len(list) == 0 {
-		return nil, fmt.Errorf("none of the series has an instance or set called %q", r.instances)
+		return nil, fmt.Errorf("none of the series has a search %q on an instance or set %q", r.search, r.instances)
 	}
 	return list, nil
 }
 
 func (r *recording) jobsOf(s series) ([]job, error) {
 	ways, err := s.ways()
+	if err == nil {
+		ways, err = onlyWays(ways, r.search)
+	}
 	if err != nil {
 		return nil, err
 	}
@@ -189,6 +193,17 @@ func only(list []instance, names string) []instance {
 	return slices.DeleteFunc(slices.Clone(list), func(in instance) bool {
 		return !slices.Contains(words, in.Name) && !slices.Contains(words, in.Set)
 	})
+}
+
+// onlyWays keeps the searches that are named; all without names.
+func onlyWays(list []search, names string) ([]search, error) {
+	if names == "" {
+		return list, nil
+	}
+	named, err := searchNamed(names)
+	return slices.DeleteFunc(list, func(w search) bool {
+		return !slices.ContainsFunc(named, func(n search) bool { return n.name == w.name })
+	}), err
 }
 
 func (r *recording) recorded(j job) bool {
