@@ -13,7 +13,7 @@ import (
 
 // Bounds that every reading must keep, whatever the data.
 const (
-	mutantSeconds = 2.0
+	mutantSeconds = 2.0 * slowdown
 	mutantMemory  = 64 << 20 // bytes, and 20 times the file's size
 )
 

@@ -1,0 +1,5 @@
+//go:build !race
+
+package drawing
+
+const slowdown = 1
